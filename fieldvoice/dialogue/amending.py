@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from typing import TypeVar
 
 from fieldvoice.dialogue.naming import box_name
 from fieldvoice.records.facts import Fact, Said
@@ -105,13 +106,28 @@ def with_figure(old: Said | None, said: Reading | Part) -> Fact | None:
     return None
 
 
-def _with_side(old: Opening, said: Reading) -> Opening | None:
+Sized = TypeVar("Sized", Opening, Incomplete)
+
+
+def _with_side(old: Sized, said: Reading) -> Sized | None:
     """An opening as wide or as high as was said, where it was called by that."""
     if said.dimension is Dimension.WIDTH and old.width is not None:
         return replace(old, width=said.value)
     if said.dimension is Dimension.HEIGHT and old.height is not None:
         return replace(old, height=said.value)
     return None
+
+
+def with_another_figure(old: Incomplete, said: Reading) -> Incomplete | None:
+    """A thing that lacks a part, as wide or as high as was said, or with another figure in the place of the only one
+    that it was called with. None where that isn't told.
+    """
+    sized = _with_side(old, said)
+    if sized is not None or not is_bare(said) or old.width or old.height:
+        return sized
+    if len(old.distances) == 1 and old.diameter is None:
+        return replace(old, distances=(replace(old.distances[0], value=said.value),))
+    return replace(old, diameter=said.value) if old.diameter is not None and not old.distances else None
 
 
 def with_sides(old: Said | None, sides: tuple[Length, Length]) -> Said | None:

@@ -20,7 +20,7 @@ from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.keeping import SAY_AGAIN, holds_figures, keep_words, kept_for_unit, queue, words_kept
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.new_boards import in_step
-from fieldvoice.dialogue.objecting import no_to_the_middle, objecting
+from fieldvoice.dialogue.objecting import no_to_the_middle, objecting, sides_said
 from fieldvoice.dialogue.objections import (
     corrected,
     denies_another,
@@ -29,7 +29,7 @@ from fieldvoice.dialogue.objections import (
     no_sides,
     unclear_no,
 )
-from fieldvoice.dialogue.ordering import answer_order, carry_out, deny_order, unsure_order
+from fieldvoice.dialogue.ordering import answer_order, carry_out, deny_order, led, unsure_order
 from fieldvoice.dialogue.orders import ORDERS, cautions_read, resume
 from fieldvoice.dialogue.placing import answers_denied, as_awaited, instead_of_denied
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
@@ -163,7 +163,7 @@ def _held(turn: Turn) -> Turn:
 
 def _listened(turn: Turn) -> Turn:
     utterance = turn.judged.utterance
-    sides = None if utterance.danger else utterance.sides
+    sides = sides_said(turn)
     filled = (sized(turn, sides) or no_sides(turn, sides)) if sides is not None else None
     if filled is not None:
         return filled
@@ -426,11 +426,19 @@ def _answer(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
     if parts:
         turn = keep_words(turn, (turn.judged.utterance.heard,))
     denied = None if answer.yes or parts or not all(map(leads_away, facts)) else deny_order(turn)
+    if denied is None and not answer.yes and all(map(_goes_elsewhere, rest)) and led(turn):
+        denied = turn if rest else None  # of where the order led, and of no value
     turn = (yes if answer.yes else no)(turn, facts) if denied is None else call(denied, facts) if facts else denied
     for meaning in rest:
         if isinstance(meaning, Command):
             turn = carry_out(turn, meaning)
     return turn
+
+
+def _goes_elsewhere(meaning: Meaning) -> bool:
+    if isinstance(meaning, Command):
+        return meaning.action in {Action.GO_TO_BOARD, Action.GO_TO_SURFACE, Action.NEXT_BOARD}
+    return isinstance(meaning, _SAID) and leads_away(meaning)
 
 
 def _dead_with_answer(turn: Turn, answer: Answer, deads: tuple[DeadAndTested, ...]) -> Turn:

@@ -9,6 +9,7 @@ from fieldvoice.dialogue.events import Awaited, Closed, Questioned
 from fieldvoice.dialogue.state import is_whole
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Tell
+from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Dimension, Place, Reading, Slot, SurfaceCall
 from fieldvoice.records.orders import Answer, Habit, HabitOf
 from fieldvoice.records.utterance import Meaning, Status
@@ -21,7 +22,7 @@ def objecting(turn: Turn) -> Turn:
     utterance = turn.judged.utterance
     if not utterance.objects or (utterance.status is Status.UNDERSTOOD and not turn.state.holding):
         return turn
-    if utterance.sides is not None and surface_at_hand(turn):
+    if sides_said(turn) is not None and surface_at_hand(turn):
         return turn  # it is about these
     if isinstance(utterance.begun, tuple) and turn.asked is None and not turn.state.holding:
         return object_to_place(turn, *utterance.begun, quiet=True)
@@ -114,3 +115,20 @@ def surface_at_hand(turn: Turn) -> tuple[Call, ...]:
     known = turn.state.known(turn.state.board).values()
     calls = tuple(one for one in known if isinstance(one.fact, SurfaceCall))
     return calls if turn.asked is None and turn.judged.utterance.status is Status.UNCLEAR else ()
+
+
+def sides_said(turn: Turn) -> tuple[Length, Length] | None:
+    """The two sides that are all that was said beside a no. Of a wall that waits or is at hand one unit is that of
+    both, as where it is called.
+    """
+    utterance = turn.judged.utterance
+    if utterance.danger or utterance.sides is not None or not utterance.objects:
+        return None if utterance.danger else utterance.sides
+    if not surface_at_hand(turn) and not any(isinstance(one.fact, SurfaceCall) for one in turn.state.waiting(turn.who)):
+        return None
+    ways = (tuple(one for one in way if isinstance(one, Reading)) for way in utterance.alternatives)
+    sizes = ((way[0].value, way[1].value) for way in ways if tuple((one.dimension, one.at) for one in way) == _SIDES)
+    return max(sizes, key=lambda sides: sides[0] + sides[1], default=None)
+
+
+_SIDES = ((Dimension.WIDTH, None), (Dimension.HEIGHT, None))

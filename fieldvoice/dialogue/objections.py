@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import in_place_of, is_bare, together, with_figure, with_sides
+from fieldvoice.dialogue.amending import in_place_of, is_bare, together, with_another_figure, with_figure, with_sides
 from fieldvoice.dialogue.answers import (
     ask_next,
     choose,
@@ -27,6 +27,7 @@ from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, 
 from fieldvoice.dialogue.objecting import in_question, object_to_last, surface_at_hand
 from fieldvoice.dialogue.placing import another_wall, board_denied, denied, instead_of_denied, places_told
 from fieldvoice.dialogue.proposals import (
+    anywhere,
     as_one,
     call,
     mend,
@@ -54,6 +55,7 @@ from fieldvoice.records.meaning import (
     Plumb,
     Reading,
     SurfaceCall,
+    Topic,
 )
 from fieldvoice.records.orders import Answer, Part
 from fieldvoice.records.utterance import Status
@@ -62,6 +64,8 @@ from fieldvoice.records.utterance import Status
 def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     """Objects to what was read back; a value with it takes its place in the same turn."""
     doubt = turn.asked
+    if any(isinstance(fact, Context) and fact.topic is Topic.BOARD for fact in facts):
+        return call(no(turn, ()), facts)  # the other board is meant instead, and is no value of this one
     if doubt is not None and doubt.concern is Concern.TESTED:
         turn = revoke(turn, tuple((turn.mine.board if turn.mine else "", box) for box in doubt.boxes), live=False)
         return call(turn, facts) if facts else turn
@@ -71,15 +75,28 @@ def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
         turn = turn.did(Closed(turn.who))
         return call(turn, facts) if facts else ask_next(turn.tell(Tell.SAY_WHOLE))
     if facts:
+        if _of_what_was_lost(turn) and any(_has_no_place(turn, fact) for fact in facts):
+            return words_kept(turn).refuse(Tell.SAY_WHOLE)
         wall = another_wall(turn, facts)
         if wall is not None:  # one that isn't there yet is meant instead of what was read back
             instead = wall not in turn.state.surfaces and turn.mine is not None and turn.asked is None
             return call(no(turn, ()) if instead else turn, facts)
         return turn.at_board(board_denied(turn), lambda there: _no_with(there, facts))
-    lost = doubt is None and turn.after_refusal and turn.state.told == turn.who
-    if turn.mine is not None and not lost:
+    if turn.mine is not None and not _of_what_was_lost(turn):
         return _plain_no(turn, turn.mine, doubt)
     return object_to_last(turn)
+
+
+def _of_what_was_lost(turn: Turn) -> bool:
+    """Whether a no is of what wasn't taken of its speaker just before, and not of what was read back before that."""
+    return turn.asked is None and turn.after_refusal and turn.state.told == turn.who
+
+
+def _has_no_place(turn: Turn, fact: Said) -> bool:
+    """Whether it is a figure of which neither its words nor what is awaited tell the place."""
+    awaited = turn.state.awaited.get(turn.who)
+    there = awaited is not None and (awaited.at is not None or is_bare(fact))  # where a bare one belongs is asked
+    return isinstance(fact, Reading) and fact.at is None and not there
 
 
 def _no_with(turn: Turn, facts: tuple[Said, ...]) -> Turn:
@@ -96,6 +113,8 @@ def _of_what_is_asked(turn: Turn, fact: Said) -> Turn | None:
     """No, and a bare figure, where one place is asked about, or its figure was spoilt: it belongs there, and to nothing
     else that was read back. None where no place is.
     """
+    if (found := _of_what_lacks(turn, fact)) is not None:
+        return found
     if not isinstance(fact, Reading) or not is_bare(fact):
         return None
     doubt, awaited = turn.asked, turn.state.awaited.get(turn.who)
@@ -105,8 +124,20 @@ def _of_what_is_asked(turn: Turn, fact: Said) -> Turn | None:
         return turn.put(doubt) if any(way_fits(way, placed) for way in doubt.ways) else take_way(turn, doubt, (placed,))
     open_still = {one.number for one in turn.state.not_taken(turn.state.board)}
     if doubt is None and awaited is not None and open_still.intersection(awaited.instead):
+        if awaited.at is None:  # whatever was lost, the only place that is free needn't be its
+            return anywhere(turn, (fact,)) or words_kept(turn).refuse(Tell.WHICH_VALUE)
         return propose(turn, (fact,), corrects=True, beside=True)
     return None
+
+
+def _of_what_lacks(turn: Turn, fact: Said) -> Turn | None:
+    """No, and a figure of no place of the board while a thing lacks a part: it is of the thing. None for any other."""
+    doubt = turn.asked
+    old = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+    if doubt is None or old is None or not isinstance(old.fact, Incomplete) or not isinstance(fact, Reading) or fact.at:
+        return None
+    new = with_another_figure(old.fact, fact)
+    return words_kept(turn).put(doubt, Tell.SAY_THE_PART) if new is None else mend(turn, old, new)
 
 
 def _which_of(turn: Turn) -> Doubt | None:
@@ -161,10 +192,12 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     instead = tuple(each for part in parts for each in instead_of_denied(turn, part))
     if instead and turn.asked is None:
         return propose(turn, instead, corrects=True, beside=True)
-    if turn.asked is None and turn.after_refusal:
+    if _of_what_was_lost(turn):
         return words_kept(turn).refuse(Tell.SAY_WHOLE)  # of what wasn't understood, not of what was read back before
     found = _denied_piece(turn, parts) or part_mended(turn, parts) or moved(turn, parts)
     waiting = turn.state.waiting(turn.who)
+    if found is None and not waiting and turn.state.read_last.board not in {"", turn.state.board}:
+        return words_kept(turn).refuse(Tell.SAY_BOARD, *_told_board_and_here(turn))
     if found is not None or len(waiting) != 1 or turn.asked is not None:
         return found
     (old,) = waiting
@@ -180,8 +213,7 @@ def no_sides(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
     """
     objects = turn.judged.utterance.objects
     told = (turn.asked_of or turn.state.waiting(turn.who)) if objects else denied(turn) or _opening_just_called(turn)
-    if not any(with_sides(one.fact, sides) for one in told):
-        told = surface_at_hand(turn)
+    told = tuple(one for one in told if with_sides(one.fact, sides)) or surface_at_hand(turn)
     asks_of_all = turn.asked is not None and turn.asked.call is None
     new = with_sides(told[0].fact, sides) if len(told) == 1 and not asks_of_all else None
     if new is None:
@@ -210,7 +242,7 @@ def _denied_piece(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     new = old.fact
     for part in parts:
         if isinstance(part.value, Distance):
-            more = together(new, Incomplete(None, (part.value,)))
+            more = together(new, Incomplete(None, (_from_there(new, part.value),)))
         elif isinstance(part.value, BoxKind) and new.kind is not None:
             more = replace(new, kind=part.value)
         else:
@@ -219,6 +251,12 @@ def _denied_piece(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
             return mend(turn, old, more)
         new = more
     return None if new == old.fact else mend(turn, old, new)
+
+
+def _from_there(old: Incomplete, said: Distance) -> Distance:
+    """Another distance from the same side is to the same point as the one before, where none was said."""
+    points = [each.point for each in old.distances if each.start is said.start]
+    return replace(said, point=said.point or next(iter(points), None))
 
 
 def _not_last(turn: Turn, facts: tuple[Said, ...]) -> Turn:
@@ -296,9 +334,7 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
             return turn.did(Questioned(whose, numbers, doubts)).put(doubts[0])
         return mend(_moved_away(turn, old, fact), old, facts[0])
     if turn.mine is None and len(facts) == 1 and _told_elsewhere(turn, facts[0]):
-        return words_kept(turn).refuse(
-            Tell.SAY_BOARD, *turn.named(turn.state.read_last.board), *turn.named(turn.state.board)
-        )
+        return words_kept(turn).refuse(Tell.SAY_BOARD, *_told_board_and_here(turn))
     if turn.mine is None and len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
         return corrected(turn, facts[0])
     readings = [one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
@@ -319,6 +355,10 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if bool(moved) is not told_again or elsewhere:  # both: which of the two is meant is asked
         return propose(turn, facts, corrects=True, beside=True)
     return propose(in_question(turn, waiting), facts, corrects=True, beside=True)
+
+
+def _told_board_and_here(turn: Turn) -> tuple[str | int, ...]:
+    return *turn.named(turn.state.read_last.board), *turn.named(turn.state.board)
 
 
 def _told_elsewhere(turn: Turn, fact: Said) -> bool:

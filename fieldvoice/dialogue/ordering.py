@@ -73,6 +73,12 @@ def deny_order(turn: Turn) -> Turn | None:
     return turn.put(turn.asked) if turn.asked is not None else turn
 
 
+def led(turn: Turn) -> bool:
+    """Whether the turn before led to the board or the wall at hand, and nothing is asked since."""
+    told = (note.tell in {Tell.BOARD, Tell.SURFACE} for note in turn.state.said)
+    return turn.asked is None and turn.mine is None and any(told)
+
+
 def asked_order(state: State, who: str) -> Command | None:
     """The order of which that person was just asked whether it was one."""
     for notice in state.said:

@@ -250,7 +250,9 @@ def said_no_to(turn: Turn, calls: tuple[Call, ...]) -> tuple[Doubt, ...]:
 
 
 def _just_denied(turn: Turn) -> tuple[Call, ...]:
-    """What was asked for instead in the last breath, as it waited."""
+    """What was asked for instead in the last breath, as it waited, and that led to no other board."""
+    if any(note.tell in {Tell.BOARD, Tell.SURFACE} for note in turn.state.said):
+        return ()
     notes = (note for note in turn.state.said if note.tell is Tell.NOT_TAKEN_WHAT_IS_IT)
     return tuple(value for note in notes for value in note.values if isinstance(value, Call) and value.waits)
 

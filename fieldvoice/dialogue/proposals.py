@@ -241,7 +241,7 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
     if not facts:
         return turn
     said, facts = facts, as_awaited(turn, facts)
-    asked = _anywhere(turn, facts)
+    asked = anywhere(turn, facts)
     if asked is not None:
         return asked
     kept = turn.mine.calls if beside and turn.mine is not None else ()
@@ -263,7 +263,7 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
     return read_back(turn, turn.state.board, calls, corrects=corrects, kept=kept, still=still, unsure=unsure)
 
 
-def _anywhere(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
+def anywhere(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
     """A bare value after one whose place nobody understood: where it belongs is asked. None where that is known."""
     awaited = turn.state.awaited.get(turn.who)
     bare = facts[0] if len(facts) == 1 and is_bare(facts[0]) else None

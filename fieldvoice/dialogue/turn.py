@@ -107,7 +107,8 @@ class Turn:
     @property
     def after_refusal(self) -> bool:
         """Whether what was said before this turn wasn't understood: an answer now is no answer to what came earlier."""
-        return any(note.tell in {Tell.REFUSED, Tell.UTTERANCE_ASKED} for note in self.state.said)
+        lost = {Tell.REFUSED, Tell.UTTERANCE_ASKED, Tell.SAY_WHOLE}
+        return any(note.tell in lost for note in self.state.said)
 
     @property
     def mine(self) -> Open | None:

@@ -59,6 +59,94 @@ def test_where_nothing_stands_at_the_place_it_is_about_what_was_told_last(said: 
     assert wall.asks
 
 
+LED = (
+    (BOARD, "next board", "1"),
+    ((*BOARD, "yes"), "next board", "1"),
+    ((*BOARD, "next board", "board 1"), "board 2", "1"),
+)
+
+
+@pytest.mark.parametrize(("talk", "order", "back"), LED)
+@pytest.mark.parametrize("denial", ["no, board {}", "I meant board {}", "wrong, board {}"])
+def test_a_no_and_a_board_leads_there(talk: tuple[str, ...], order: str, back: str, denial: str) -> None:
+    """It is where work is, and no value of the board that it is said on; what was called there stands."""
+    wall = wall_after(*talk, order, denial.format(back))
+    assert wall.session.state.board == back
+    assert "board" not in wall.settings
+    assert len(wall.readings) == len(BOARD)
+    assert not wall.asks
+
+
+@pytest.mark.parametrize("called", ["top 42", "box 1 single gang center 12 from left 14 up", "top 19", "left board"])
+def test_a_no_and_a_board_behind_a_value_denies_that(called: str) -> None:
+    """It was called for that other board, where it is to be called: neither board has it until then."""
+    wall = wall_after("left 90", "top 42 1/8", called, "no, board 2")
+    assert wall.session.state.board == "2"
+    assert not [one for one in wall.session.state.known("1").values() if one.words == called]
+    wall.types("top 42")
+    assert wall.value("width, top") == "42"
+    assert wall.session.state.board == "2"
+
+
+THINGS = (
+    ("door 32 wide 80 high left edge 5 from left", "30 wide", "30 wide by 80 high"),
+    ("door 32 wide 80 high left edge 5 from left", "78 high", "32 wide by 78 high"),
+    ("window 20 wide 30 high left edge 5 from left", "22 wide", "22 wide by 30 high"),
+    ("outlet center 13 from left", "14", "center 14 from left"),
+    ("outlet center 13 from left", "14 from left", "center 14 from left"),
+)
+
+
+@pytest.mark.parametrize(("begun", "right", "told"), THINGS)
+@pytest.mark.parametrize("denial", ["no, {}", "no make it {}"])
+@pytest.mark.parametrize("board", [(), BOARD])
+def test_a_figure_behind_a_no_is_of_the_thing_that_lacks_a_part(
+    begun: str, right: str, told: str, denial: str, board: tuple[str, ...]
+) -> None:
+    """And of no place of the board."""
+    wall = wall_after(*board, begun, denial.format(right), "14 up")
+    assert len(wall.readings) == len(board) + 1
+    assert told in wall.readings[-1].value
+
+
+LOST = ("window 20 wide left edge 5 from left 30 up", "five eighths", "banana 12")
+
+
+@pytest.mark.parametrize("lost", LOST)
+@pytest.mark.parametrize("said", ["no, 42 wide", "no, 43", "no, half inch", "no, 13 up"])
+@pytest.mark.parametrize("who", ["", "P:"])
+def test_behind_what_was_not_taken_it_is_of_that(lost: str, said: str, who: str) -> None:
+    """Of no value that was read back before it, and of no place that happens to be free."""
+    before = wall_after(*BOARD).readings
+    wall = wall_after(*BOARD, f"{who}{lost}", f"{who}{said}")
+    assert wall.readings == before
+    wall.types("done")
+    assert wall.view.draft
+
+
+WALL = "north wall 12 by 8 feet, studs 16 on center"
+
+
+@pytest.mark.parametrize("size", ["13 by 8 feet", "13 feet by 8 feet", "13 foot by 8 foot", "156 by 96"])
+@pytest.mark.parametrize(
+    "between", [(), ("next board", "top 144", "bottom 144", "north wall"), ("next board", "north wall")]
+)
+@pytest.mark.parametrize("room", [(), ("kitchen",)])
+def test_a_size_behind_a_no_is_of_the_wall_at_hand(size: str, between: tuple[str, ...], room: tuple[str, ...]) -> None:
+    """It is no sheet, and nothing of a board that was read back before work went to the wall."""
+    wall = wall_after(*room, WALL, *between, f"no, {size}")
+    assert wall.value("north wall") == "156 by 96 in"
+    assert not wall.session.state.in_question("1")
+
+
+@pytest.mark.parametrize("said", ["no, 50 from left", "no, single gang", "no, the left"])
+def test_a_part_behind_a_no_where_work_just_went_is_of_no_other_board(said: str) -> None:
+    """Which it is of is asked."""
+    wall = wall_after(WALL, "next board", "top 144", "bottom 144", "done", "north wall", said)
+    assert not wall.session.state.in_question("1")
+    assert "board 1" in " ".join(say.text for say in wall.said)
+
+
 def test_a_mutant_is_seen(monkeypatch: pytest.MonkeyPatch) -> None:
     """A no to the middle that stands is the habit."""
     monkeypatch.setattr(objecting, "_NO_MIDDLE", None)
