@@ -33,8 +33,8 @@ from fieldvoice.cutting.tables import base_covers, neighbor
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Edge, Neighbor, Reading, Slot
-from fieldvoice.records.plan import No, NoPlan, PlacedReading
+from fieldvoice.records.meaning import Edge, Neighbor, PlacedReading, Reading, Slot
+from fieldvoice.records.plan import No, NoPlan
 
 ZERO = Fraction(0)
 LOW = Fraction(12)

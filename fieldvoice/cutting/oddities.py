@@ -17,8 +17,19 @@ from fieldvoice.cutting.tables import BRIDGED, TAPE, neighbor, sheets, size_of, 
 from fieldvoice.records.board import Board
 from fieldvoice.records.facts import Odd, Oddity
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Coordinate, Dimension, Edge, Neighbor, Opening, Plumb, Point, Reading, Slot
-from fieldvoice.records.plan import PlacedReading
+from fieldvoice.records.meaning import (
+    Box,
+    Coordinate,
+    Dimension,
+    Edge,
+    Neighbor,
+    Opening,
+    PlacedReading,
+    Plumb,
+    Point,
+    Reading,
+    Slot,
+)
 
 CLOSES = Fraction(1, 4)
 """Tapes, hooks and corners together may leave this much open in a closure (common practice, no source)."""

@@ -14,8 +14,7 @@ from fieldvoice.cutting.bench import Spot, Workpiece, along
 from fieldvoice.cutting.tables import COURSE_HIGH, neighbor
 from fieldvoice.records.board import Board, Lies, Surface
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Edge, Neighbor, Place, Reading, Slot
-from fieldvoice.records.plan import PlacedReading
+from fieldvoice.records.meaning import Edge, Neighbor, Place, PlacedReading, Reading, Slot
 
 ZERO = Fraction(0)
 SHARED = Fraction(12)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 
 from fieldvoice.records.length import ZERO, Length
 
@@ -68,6 +69,15 @@ class Reading:
         if self.at is None:
             raise ValueError("a reading without its place is on no board")
         return self.at
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedReading:
+    """A reading in its place: `at` as said, `t` and `value` in inches: along the edges, and from one to the other."""
+
+    at: Place
+    t: Fraction
+    value: Fraction
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from fractions import Fraction
 
 from fieldvoice.records.board import Board, Lies, Sheet, Surface
 from fieldvoice.records.caution import Caution
@@ -244,15 +243,6 @@ class HoleMarks:
     center: tuple[Offset, Offset] | None = None
     sides: tuple[tuple[Edge, Offset], ...] = ()
     radius: Length | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class PlacedReading:
-    """A reading in its place: `at` as said, `t` and `value` in inches: along the edges, and from one to the other."""
-
-    at: Place
-    t: Fraction
-    value: Fraction
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from fieldvoice.records.said import Say
 from fieldvoice.wording.forms import MOST_SECONDS, InWords, seconds
 from fieldvoice.wording.last_check import plain
 from fieldvoice.wording.notices import worded
-from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
+from fieldvoice.wording.surfaces import OF_SURFACES
 from fieldvoice.wording.values import calls_in, strings_in
 
 ON_SCREEN = "The rest is on the screen."

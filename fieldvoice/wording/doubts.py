@@ -11,6 +11,7 @@ from fieldvoice.records.meaning import (
     Box,
     Coordinate,
     Diagonal,
+    Distance,
     Edge,
     Incomplete,
     Lack,
@@ -23,17 +24,18 @@ from fieldvoice.records.utterance import Ask, Question
 from fieldvoice.wording import oddities, questions
 from fieldvoice.wording.figures import as_planned, first_large
 from fieldvoice.wording.forms import Both, Form, InWords, fitting
+from fieldvoice.wording.last_check import last_check
 from fieldvoice.wording.values import (
     away,
     beside,
     digits,
     figures,
     label,
+    lead,
     named,
     short_label,
     short_value,
     spoken_value,
-    title,
     way_from,
 )
 
@@ -67,17 +69,9 @@ def _call(values: Sequence[Value]) -> Call:
     return next(value for value in values if isinstance(value, Call))
 
 
-def lead(call: Call, ear: InWords) -> Both:
-    """The label and the value: "Width, top: 46 7/8"."""
-    form = ear.eye
-    if call.fact is None:
-        return f"“{call.words}”", ear.words(call.words)
-    text = f"{title(call, form)}: {figures(call.fact, form)}"
-    spoken = spoken_value(call.fact, ear)
-    if isinstance(call.fact, Reading):
-        name = short_label(call.key, ear) if call.fact.dimension is not None else title(call, ear)
-        spoken = f"{name} {spoken}"
-    return text[0].upper() + text[1:], spoken
+def _in_digits(call: Call, fact: Reading | Diagonal, ear: InWords) -> str:
+    """A reading for the ear, short and figure by figure: "top: four six and seven eighths"."""
+    return f"{short_label(call.key, ear)}: {digits(fact.value, ear)}"
 
 
 def _sure(ear: InWords) -> str:
@@ -102,7 +96,7 @@ def _not(values: Sequence[Value], ear: InWords, other: Both) -> Both:
     call = _call(values)
     text, spoken = lead(call, ear)
     if isinstance(call.fact, Reading) and call.fact.qualifier is None:
-        spoken = f"{short_label(call.key, ear)}: {digits(call.fact.value, ear)}"
+        spoken = _in_digits(call, call.fact, ear)
     return f"{text}, not {other[0]}: yes?", f"{spoken}, not {other[1]}: yes?"
 
 
@@ -287,7 +281,7 @@ def _fellows(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     if doubt.other is not None:
         other = _length(doubt.other, fact.value, ear)
         rather, why = f", not {other[0]}", f", not {other[1]}"
-    front = f"{short_label(call.key, ear)}: {digits(fact.value, ear)}"
+    front = _in_digits(call, fact, ear)
     return (
         f"{text}{rather}, {by} {more} than {ear.eye.length(doubt.value)}{where}: is that right?",
         fitting(f"{front}{why}{_right(ear)}", f"{front}, {more} than {others}{_right(ear)}"),
@@ -301,7 +295,7 @@ def _instead(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     more = "more" if off.inches > 0 else "less"
     text, front = lead(call, ear)
     if isinstance(call.fact, Reading | Diagonal):
-        front = f"{short_label(call.key, ear)}: {digits(call.fact.value, ear)}"
+        front = _in_digits(call, call.fact, ear)
     return (
         f"{text}, {abs(off).text_with_unit(ear.unit)} {more} than before: is that right?",
         fitting(
@@ -417,7 +411,7 @@ def _objected(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     call = _call(values)
     text, spoken = _heard(call, ear)
     if isinstance(call.fact, Reading) and call.fact.qualifier is None:
-        spoken = f"{short_label(call.key, ear)}: {digits(call.fact.value, ear)}"
+        spoken = _in_digits(call, call.fact, ear)
     by = doubt.told[0] if doubt.told else "somebody"
     return f"{text}: {by} said no. Is it right?", f"{spoken}: {ear.words(by)} said no. Right?"
 
@@ -431,30 +425,27 @@ _LACKS = {
 }
 
 
-_WHERE = "Where is it: how far from the left or the right, and how far up or down?"
-_DOOR = "And the other distance? Or is it on the floor?"
-
-
 def _lacks(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
-    call = _call(values)
-    assert doubt.lack is not None
-    distances = call.fact.distances if isinstance(call.fact, Incomplete) else None
-    if doubt.lack is Lack.DISTANCE and isinstance(call.fact, Incomplete) and call.fact.start is not None:
-        how_far = f"How far from the {call.fact.start}?"
-        return how_far, how_far
-    if doubt.lack is Lack.DISTANCE and distances == ():
-        return _WHERE, _WHERE
-    if doubt.lack is Lack.DISTANCE and isinstance(call.fact, Incomplete) and call.fact.kind is OpeningKind.DOOR:
-        return _DOOR, _DOOR
-    if doubt.lack is Lack.SIZE and isinstance(call.fact, Incomplete) and call.fact.width is not None:
-        return "How high is it?", "How high is it?"
-    vague = [each for each in distances or () if each.point is None] if doubt.lack is Lack.POINT else []
-    if doubt.lack is Lack.START:
-        vague = [each for each in distances or () if each.start is None]
+    fact, lack = _call(values).fact, doubt.lack
+    assert lack is not None
+    asked = _LACKS[lack]
+    if not isinstance(fact, Incomplete):
+        return asked, asked
+    vague: list[Distance] = []
+    if lack is Lack.DISTANCE and fact.start is not None:
+        asked = f"How far from the {fact.start}?"
+    elif lack is Lack.DISTANCE and not fact.distances:
+        asked = "Where is it: how far from the left or the right, and how far up or down?"
+    elif lack is Lack.DISTANCE and fact.kind is OpeningKind.DOOR:
+        asked = "And the other distance? Or is it on the floor?"
+    elif lack is Lack.SIZE and fact.width is not None:
+        asked = "How high is it?"
+    elif lack in {Lack.START, Lack.POINT}:
+        vague = [each for each in fact.distances if (each.start if lack is Lack.START else each.point) is None]
     if not vague:
-        return _LACKS[doubt.lack], _LACKS[doubt.lack]
-    what = "from which edge?" if doubt.lack is Lack.START else "center or edge?"
-    if doubt.lack is Lack.START and any(each.point is None for each in vague):
+        return asked, asked
+    what = "from which edge?" if lack is Lack.START else "center or edge?"
+    if lack is Lack.START and any(each.point is None for each in vague):
         what = "from which edge? And its center, or its edge?"
     value = vague[0].value
     return f"{ear.eye.length(value)}: {what}", f"{spoken_value(Reading(value), ear)}: {what}"
@@ -469,12 +460,6 @@ def _tested(doubt: Doubt, _: Sequence[Value], ear: InWords) -> Both:
         "yes counts."
     )
     return text, spoken
-
-
-def _last(_: Doubt, values: Sequence[Value], ear: InWords) -> Both:
-    from fieldvoice.wording.last_check import last_check
-
-    return last_check(values, ear)
 
 
 def _leave_out(_: Doubt, values: Sequence[Value], ear: InWords) -> Both:
@@ -506,6 +491,6 @@ _QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], InWords], Both]] 
     Concern.SWAPPED: _rival,
     Concern.LACKS: _lacks,
     Concern.TESTED: _tested,
-    Concern.LAST: _last,
+    Concern.LAST: lambda _, values, ear: last_check(values, ear),
     Concern.LEAVE_OUT: _leave_out,
 }

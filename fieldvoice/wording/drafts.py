@@ -11,10 +11,11 @@ from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.room_plan import PieceName
 from fieldvoice.records.trouble import Hindrance, Trouble
 from fieldvoice.wording import needs
-from fieldvoice.wording.doubts import lead, question
+from fieldvoice.wording.doubts import question
 from fieldvoice.wording.figures import counted, joined
 from fieldvoice.wording.forms import Both, Form, InWords
 from fieldvoice.wording.troubles import sentence
+from fieldvoice.wording.values import lead
 
 
 def partner_cut(board: str, count: int) -> str:

@@ -15,19 +15,19 @@ from fieldvoice.records.utterance import Ask, Question, Refusal
 from fieldvoice.wording import needs, questions, warnings
 from fieldvoice.wording.boards import OF_BOARDS
 from fieldvoice.wording.cautions import OF_CIRCUITS
-from fieldvoice.wording.doubts import lead, question
+from fieldvoice.wording.doubts import question
 from fieldvoice.wording.drafts import item_text
 from fieldvoice.wording.fastening import told_fasteners, told_weight
 from fieldvoice.wording.figures import first_large, first_small, joined
 from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, fitting, says
 from fieldvoice.wording.last_check import together
-from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
-from fieldvoice.wording.surfaces import at_work
+from fieldvoice.wording.surfaces import OF_SURFACES, at_work
 from fieldvoice.wording.troubles import sentence
 from fieldvoice.wording.values import (
     calls_in,
     figures,
     label,
+    lead,
     note,
     spoken_value,
     strings_in,

@@ -310,7 +310,7 @@ def _screen_alone(shown: str, spoken: str) -> Worded:
     return lambda values, ear: (shown.format(*map(ear.eye.tell, values)), spoken)
 
 
-WORDED: Mapping[Tell, Worded] = {
+OF_SURFACES: Mapping[Tell, Worded] = {
     Tell.SURFACE: each(_surface),
     Tell.SURFACE_WHOLE: each(lambda values, form: f"Nothing is missing on {the(values[0], form)}."),
     Tell.SURFACE_NOT_YET: each(_not_yet),

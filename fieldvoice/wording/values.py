@@ -30,7 +30,7 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.wording import surfaces
-from fieldvoice.wording.forms import Form, InWords
+from fieldvoice.wording.forms import Both, Form, InWords
 
 
 def label(key: Key, form: Form) -> str:
@@ -302,3 +302,16 @@ def calls_in(values: Sequence[Value]) -> tuple[Call, ...]:
 def strings_in(values: Sequence[Value]) -> tuple[str, ...]:
     """The names that a notice tells."""
     return tuple(value for value in values if isinstance(value, str))
+
+
+def lead(call: Call, ear: InWords) -> Both:
+    """The label and the value: "Width, top: 46 7/8"."""
+    form = ear.eye
+    if call.fact is None:
+        return f"“{call.words}”", ear.words(call.words)
+    text = f"{title(call, form)}: {figures(call.fact, form)}"
+    spoken = spoken_value(call.fact, ear)
+    if isinstance(call.fact, Reading):
+        name = short_label(call.key, ear) if call.fact.dimension is not None else title(call, ear)
+        spoken = f"{name} {spoken}"
+    return text[0].upper() + text[1:], spoken
