@@ -10,7 +10,7 @@ from itertools import combinations
 
 from fieldvoice.layout.choosing import Chosen
 from fieldvoice.layout.frame import Frame
-from fieldvoice.layout.rows import Arc, Row
+from fieldvoice.layout.rows import Arc, Row, meets
 from fieldvoice.records.board import Lies, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import OPPOSITE, Course, Edge, Neighbor
@@ -134,7 +134,7 @@ def lay(frame: Frame, chosen: Chosen, done: Sequence[Piece]) -> tuple[Laid, ...]
     laid = []
     for row_number, (row, spans) in enumerate(zip(chosen.arrangement.rows, chosen.pieces, strict=True)):
         for number, arc in enumerate(arc for span in spans for arc in span):
-            x, y, width, height = _box(frame, row, arc)
+            x, y, width, height = _box(frame, arc)
             known = taken.get((row.layer, x, y)) if arc.need is None else None
             name = PieceName(surface, known if known is not None else next(free))
             course = _course(frame, chosen, row_number, number)
@@ -142,9 +142,9 @@ def lay(frame: Frame, chosen: Chosen, done: Sequence[Piece]) -> tuple[Laid, ...]
     return tuple(laid)
 
 
-def _box(frame: Frame, row: Row, arc: Arc) -> tuple[Length, Length, Length, Length]:
+def _box(frame: Frame, arc: Arc) -> tuple[Length, Length, Length, Length]:
     """Its highest corner under a slope lies between two steps of the grid."""
-    x, y, width, height = frame.box(arc.start, arc.end, row.band.near, row.band.far)
+    x, y, width, height = frame.box(arc.start, arc.end, arc.near, arc.far)
     top = max(frame.surface.top_at(x), frame.surface.top_at(x + width))
     return x, y, width, min(height, top - y)
 
@@ -170,15 +170,13 @@ def _factory(frame: Frame, row: Row, arc: Arc) -> frozenset[Edge]:
         near, far = far, near
     if frame.courses_slope:
         return _under_slope(frame, row, arc)
-    meets_near = row.band.near > 0
-    wanted = [near] if meets_near else []
-    if row.band.tapered > len(wanted):
-        wanted.append(far)
-    return frozenset(wanted[: row.band.tapered])
+    before, after = meets(row.band, arc.near, arc.far)
+    return frozenset([near] * before + [far] * after)
 
 
 def _under_slope(frame: Frame, row: Row, arc: Arc) -> frozenset[Edge]:
-    above = max(frame.top_at(arc.start), frame.top_at(arc.end)) > frame.depth - row.band.near and row.band.near > 0
+    top = max(frame.top_at(arc.start), frame.top_at(arc.end))
+    above = top > frame.depth - row.band.near and row.band.near == arc.near > 0
     below = arc.need is not None and arc.need.tapered - above > 0
     return frozenset([Edge.TOP] * above + [Edge.BOTTOM] * below)
 
@@ -267,10 +265,17 @@ def _touch(one: BoardAt, other: BoardAt, edge: Edge) -> bool:
 
 
 def _stands(surface: RoomSurface, board: BoardAt, edge: Edge) -> Neighbor:
-    if surface.kind is Surface.CEILING:
-        at_end = sides(board)[edge] in (ZERO, surface.width if edge in (Edge.LEFT, Edge.RIGHT) else surface.height)
+    at = sides(board)[edge]
+    if surface.kind is Surface.CEILING or edge in (Edge.LEFT, Edge.RIGHT):
+        at_end = at in (ZERO, surface.width if edge in (Edge.LEFT, Edge.RIGHT) else surface.height)
         return Neighbor.WALL if at_end else Neighbor.JAMB
-    if edge in (Edge.LEFT, Edge.RIGHT):
-        at_end = sides(board)[edge] in (ZERO, surface.width)
-        return Neighbor.WALL if at_end else Neighbor.JAMB
+    if _along_opening(surface, board, edge):
+        return Neighbor.JAMB
     return Neighbor.CEILING if edge is Edge.TOP else Neighbor.FLOOR
+
+
+def _along_opening(surface: RoomSurface, board: BoardAt, edge: Edge) -> bool:
+    """Whether an opening lies along the lower or the upper edge of a board on a wall."""
+    at = sides(board)[edge]
+    ends = ((hole.bottom if edge is Edge.TOP else hole.top, hole) for hole in surface.openings)
+    return any(end == at and hole.left < board.x1 and board.x0 < hole.right for end, hole in ends)

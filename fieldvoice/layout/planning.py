@@ -55,17 +55,16 @@ def plan(
     `done` hangs already and stays as it is; `rack` is used before a sheet is bought. Raises `CannotCut` where no layout
     keeps the rules, with the surface and why.
     """
-    begun = monotonic()
+    since = monotonic()
     try:
-        ready = pools(house, wishes, done, rack)
-        first = [first_plan(pool) for pool in ready]
+        ready, first = begun(house, wishes, done, rack)
     except CannotCut as why:
         raise _with_cures(why, house, wishes, done) from None
-    first_seconds = monotonic() - begun
+    first_seconds = monotonic() - since
     tell = _teller(progress, ready, first)
     solved = [solve(pool, start, tell(number)) for number, (pool, start) in enumerate(zip(ready, first, strict=True))]
     made = _made(house, wishes, ready, solved, done)
-    made = replace(made, first_plan_seconds=first_seconds, seconds=monotonic() - begun)
+    made = replace(made, first_plan_seconds=first_seconds, seconds=monotonic() - since)
     recheck(made, done, rack)
     return made
 
@@ -108,9 +107,27 @@ SOLD = {
 def _planned(house: House, surface: RoomSurface, wishes: Sequence[PlannersWish], done: Sequence[Piece]) -> bool:
     """Whether the surface by itself, with that of it hung, has a layout."""
     try:
-        return all(map(first_plan, pools(replace(house, surfaces=(surface,)), wishes, done, ())))
+        return bool(begun(replace(house, surfaces=(surface,)), wishes, done, ()))
     except CannotCut:
         return False
+
+
+def begun(
+    house: House, wishes: Sequence[PlannersWish], done: Sequence[Piece], rack: Sequence[Offcut]
+) -> tuple[tuple[Pool, ...], list[First]]:
+    """All made ready, with a usable plan. Where joints would come too near each other else, pieces may end at both
+    sides over an opening.
+    """
+    ending: frozenset[SurfaceName] = frozenset()
+    while True:
+        ready = pools(house, wishes, done, rack, ending)
+        try:
+            return ready, [first_plan(pool) for pool in ready]
+        except CannotCut as why:
+            name = why.why.named.get("surface") if isinstance(why.why, Hindrance) else None
+            if name in ending or not isinstance(name, SurfaceName):
+                raise
+            ending |= {name}
 
 
 def _teller(

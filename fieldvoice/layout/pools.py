@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd, lcm
@@ -16,7 +16,7 @@ from fieldvoice.records.board import Lies, Sheet, Surface
 from fieldvoice.records.laying import HangThem, OnlyLengths, PlannersWish, StartFrom
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Edge
-from fieldvoice.records.room import House, RoomSurface, name_of
+from fieldvoice.records.room import House, RoomSurface, SurfaceName, name_of
 from fieldvoice.records.room_plan import Offcut, Piece
 from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.stock.needs import Stock
@@ -47,11 +47,17 @@ def feet_of(sheet: Sheet, unit: Unit) -> Fraction:
 
 
 def pools(
-    house: House, wishes: Sequence[PlannersWish], done: Sequence[Piece], rack: Sequence[Offcut]
+    house: House,
+    wishes: Sequence[PlannersWish],
+    done: Sequence[Piece],
+    rack: Sequence[Offcut],
+    ending: Collection[SurfaceName] = (),
 ) -> tuple[Pool, ...]:
-    """The house by board and thickness, in the order in which they come up."""
+    """The house by board and thickness, in the order in which they come up. On the surfaces of `ending` a piece may end
+    at both sides over an opening that a sheet reaches past.
+    """
     kinds = dict.fromkeys((surface.thickness, surface.board) for surface in house.surfaces)
-    return tuple(_pool(house, wishes, done, rack, thickness, board) for thickness, board in kinds)
+    return tuple(_pool(house, wishes, done, rack, ending, *kind) for kind in kinds)
 
 
 def _pool(
@@ -59,6 +65,7 @@ def _pool(
     wishes: Sequence[PlannersWish],
     done: Sequence[Piece],
     rack: Sequence[Offcut],
+    ending: Collection[SurfaceName],
     thickness: Length,
     board: str,
 ) -> Pool:
@@ -73,7 +80,7 @@ def _pool(
     for one in surfaces:
         here = [piece for piece in done if piece.name.surface == name_of(one)]
         ways = [frame_of(one, grid, lies, _start(one, wishes)) for lies in _ways_to_lie(one, wishes, here)]
-        frame, found = _options(ways, stocks, steps, here)
+        frame, found = _options(ways, stocks, steps, here, past_openings=name_of(one) not in ending)
         frames.append(frame)
         options.append(found)
     return Pool(surfaces, tuple(frames), tuple(options), grid, stocks, sheets, offcuts, module)
@@ -124,7 +131,8 @@ def _start(surface: RoomSurface, wishes: Sequence[PlannersWish]) -> Edge | None:
 
 
 def _meant(named: object, surface: RoomSurface) -> bool:
-    return named is None or named == name_of(surface)
+    """Where none is named every wall is meant: a ceiling's sheets lie by its joists."""
+    return surface.kind is Surface.WALL if named is None else named == name_of(surface)
 
 
 def _grid(house: House, surfaces: Iterable[RoomSurface], sheets: Iterable[Sheet], done: Sequence[Piece]) -> Grid:
@@ -160,7 +168,7 @@ def priced(
 
 
 def _options(
-    frames: Sequence[Frame], stocks: Sequence[Stock], steps: Steps, done: Sequence[Piece]
+    frames: Sequence[Frame], stocks: Sequence[Stock], steps: Steps, done: Sequence[Piece], *, past_openings: bool
 ) -> tuple[Frame, tuple[Arrangement, ...]]:
     """The first frame in which the fewest layers of a surface have pieces that aren't four-sided, with every
     arrangement of it that can be carried out. Raises `CannotCut` where there is none.
@@ -170,7 +178,7 @@ def _options(
         raise CannotCut(Hindrance(Hinders.WALL_IN_FLOOR_GAP, surface=name_of(surface)))
     tried = []
     for frame in frames:
-        found = _carried_out(frame, stocks, steps, done)
+        found = _carried_out(frame, stocks, steps, done, past_openings=past_openings)
         least = min(found, default=None)
         if least is not None:
             tried.append((least, frame, tuple(found[least])))
@@ -185,7 +193,7 @@ def _options(
 
 
 def _carried_out(
-    frame: Frame, stocks: Sequence[Stock], steps: Steps, done: Sequence[Piece]
+    frame: Frame, stocks: Sequence[Stock], steps: Steps, done: Sequence[Piece], *, past_openings: bool
 ) -> dict[int, list[Arrangement]]:
     """Every arrangement that can be carried out, by how many of its layers have pieces that aren't four-sided."""
     widths = {stock.width for stock in stocks if stock.available is None}
@@ -193,7 +201,7 @@ def _carried_out(
     begin = frame.flip_u or frame.flip_v
     found: dict[int, list[Arrangement]] = {}
     for layers in layered(frame, sorted(widths), steps):
-        one = arrangement(frame, layers, stocks, steps, hung, begin=begin)
+        one = arrangement(frame, layers, stocks, steps, hung, begin=begin, past_openings=past_openings)
         if one is not None:
             found.setdefault(sum(not four_sided(frame, way, steps) for way in layers), []).append(one)
     return found

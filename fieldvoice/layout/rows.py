@@ -29,11 +29,15 @@ class InPlace:
 
 @dataclass(frozen=True, slots=True)
 class Arc:
-    """A piece that may lie from `start` to `end` of a row; `need` None for one that hangs already."""
+    """A piece that may lie from `start` to `end` of a row; `need` None for one that hangs already. Across the row it
+    runs from `near` to `far`: as far as there is board on it, where an opening takes the whole of a side.
+    """
 
     start: int
     end: int
     need: PieceSize | None
+    near: int
+    far: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,9 +86,11 @@ def arrangement(
     hung: Sequence[InPlace],
     *,
     begin: bool,
+    past_openings: bool,
 ) -> Arrangement | None:
     """The rows of a way, or None where a span can't be filled or what hangs doesn't fit it. `begin` asks for a whole
-    sheet at the start of the first row of each layer.
+    sheet at the start of the first row of each layer, `past_openings` for no piece that ends at both sides over an
+    opening, where a sheet reaches past it.
     """
     rows = []
     for layer, way in enumerate(layers, 1):
@@ -93,7 +99,8 @@ def arrangement(
             return None
         for index, band in enumerate(way):
             inside = [piece for piece in here if _fills(frame, piece, band)]
-            row = _Builder(frame, band, layer, stocks, steps, tuple(inside), whole_first=begin and index == 0).row()
+            first = begin and index == 0
+            row = _Builder(frame, band, layer, stocks, steps, tuple(inside), first, past_openings).row()
             if row is None:
                 return None
             rows.append(row)
@@ -101,8 +108,33 @@ def arrangement(
 
 
 def _fills(frame: Frame, piece: InPlace, band: CourseBand) -> bool:
-    """Whether it is as wide as the band, or as much of it as there is under a slope."""
-    return piece.v1 == band.far and (piece.v0 == band.near or (frame.courses_slope and piece.v0 > band.near))
+    """Whether it is as wide as the band, or as what openings or a slope leave of it."""
+    near, far = board_in(frame, band, piece.u0, piece.u1) or (band.near, band.far)
+    under = frame.courses_slope and piece.v0 > band.near
+    return piece.v1 in (band.far, far) and (piece.v0 in (band.near, near) or under)
+
+
+def board_in(frame: Frame, band: CourseBand, start: int, end: int) -> tuple[int, int] | None:
+    """From where to where across a row there is board between two places along it, None where openings take it all."""
+    holes = [hole for hole in frame.holes if hole.u0 < end and start < hole.u1]
+    places = sorted({start, end, *(side for hole in holes for side in (hole.u0, hole.u1) if start < side < end)})
+    nearest, farthest = band.far, band.near
+    for left, right in pairwise(places):
+        over = sorted((hole.v0, hole.v1) for hole in holes if hole.u0 <= left and hole.u1 >= right)
+        near, far = band.near, band.far
+        for low, high in over:
+            near = max(near, high) if low <= near else near
+        for low, high in sorted(over, key=lambda hole: -hole[1]):
+            far = min(far, low) if high >= far else far
+        if near < far:
+            nearest, farthest = min(nearest, near), max(farthest, far)
+    return (nearest, farthest) if nearest < farthest else None
+
+
+def meets(band: CourseBand, near: int, far: int) -> tuple[bool, bool]:
+    """Whether a piece that runs from `near` to `far` across a row meets others there in factory edges."""
+    before = band.near > 0 and band.tapered > 0
+    return before and near == band.near, band.tapered > before and far == band.far
 
 
 def _cut(frame: Frame, row: Row, after: Row) -> int:
@@ -129,6 +161,7 @@ class _Builder:
     steps: Steps
     hung: tuple[InPlace, ...]
     whole_first: bool
+    past_openings: bool
 
     def row(self) -> Row | None:
         spans, stretches = [], self._stretches()
@@ -147,17 +180,17 @@ class _Builder:
         return (hole for hole in self.frame.holes if hole.v0 <= self.band.far and hole.v1 >= self.band.near)
 
     def _stretches(self) -> list[tuple[int, int]]:
-        """Between the openings that leave nothing of the row."""
+        """Between the openings that leave nothing of the row, by themselves or with those over and under them."""
         start, end = self._reach()
-        blocks = sorted(
-            (hole.u0, hole.u1) for hole in self.frame.holes if hole.v0 <= self.band.near and hole.v1 >= self.band.far
-        )
-        stretches, at = [], start
-        for left, right in blocks:
-            if left > at:
-                stretches.append((at, min(left, end)))
-            at = max(at, right)
-        return [*stretches, (at, end)] if at < end else stretches
+        sides = (side for hole in self._touching() for side in (hole.u0, hole.u1))
+        places = sorted({start, end, *(side for side in sides if start < side < end)})
+        stretches: list[tuple[int, int]] = []
+        for left, right in pairwise(places):
+            if board_in(self.frame, self.band, left, right) is None:
+                continue
+            begun = stretches.pop()[0] if stretches and stretches[-1][1] == left else left
+            stretches.append((begun, right))
+        return stretches
 
     def _reach(self) -> tuple[int, int]:
         """How far the row runs: standing sheets stop above the floor, a course under a slope at the slope."""
@@ -186,17 +219,32 @@ class _Builder:
         inside = [piece for piece in self.hung if start <= piece.u0 and piece.u1 <= end]
         longest = self._longest()
         if not inside and end - start <= longest:
-            return Span(start, end, (Arc(start, end, self._need(start, end)),))
+            return Span(start, end, (self._arc(start, end),))
         nodes = [start, *self._nodes(start, end, inside), end]
-        arcs = [
-            Arc(a, b, self._need(a, b))
+        open_ = [
+            (a, b)
             for index, a in enumerate(nodes)
             for b in nodes[index + 1 :]
             if b - a <= longest and self._may(a, b, start, end, inside)
         ]
-        arcs += [Arc(piece.u0, piece.u1, None) for piece in inside]
-        kept = connected(arcs, start, end)
+        there = [Arc(piece.u0, piece.u1, None, piece.v0, piece.v1) for piece in inside]
+        over = self._bridged(start, end, longest) if self.past_openings else []
+        past = [(a, b) for a, b in open_ if not any(left <= a and b <= right for left, right in over)]
+        kept = connected([*(self._arc(*each) for each in past), *there], start, end)
+        kept = kept or connected([*(self._arc(*each) for each in open_), *there], start, end)
         return Span(start, end, kept) if kept else None
+
+    def _bridged(self, start: int, end: int, longest: int) -> list[tuple[int, int]]:
+        """The openings of the row, those that touch taken together, that one sheet reaches past on both sides: no piece
+        ends at both sides over such a one.
+        """
+        inside = sorted((hole.u0, hole.u1) for hole in self._touching() if start < hole.u1 and hole.u0 < end)
+        joined: list[tuple[int, int]] = []
+        for left, right in inside:
+            before = joined.pop() if joined and joined[-1][1] >= left else (left, right)
+            joined.append((min(before[0], left), max(before[1], right)))
+        away = self.steps.past_opening
+        return [(left, right) for left, right in joined if min(right + away, end) - max(left - away, start) <= longest]
 
     def _may(self, a: int, b: int, start: int, end: int, inside: Sequence[InPlace]) -> bool:
         if any(a < piece.u1 and piece.u0 < b for piece in inside):
@@ -241,16 +289,17 @@ class _Builder:
             probe = PieceSize(1, probe.width, 2 if whole else 1)
         return max((s.length for s in self.stocks if s.available is None and fits(probe, s)), default=0)
 
-    def _need(self, a: int, b: int) -> PieceSize:
+    def _arc(self, a: int, b: int) -> Arc:
         band = self.band
+        near, far = board_in(self.frame, band, a, b) or (band.near, band.far)
         if not self.frame.courses_slope:
-            return PieceSize(b - a, band.far - band.near, band.tapered)
-        floor, full = self.frame.depth - band.far, band.far - band.near
-        rise = max(self.frame.top_at(a), self.frame.top_at(b)) - floor
+            return Arc(a, b, PieceSize(b - a, far - near, sum(meets(band, near, far))), near, far)
+        below = far == band.far and self.frame.depth - far > self.steps.gap_most
+        rise, full = max(self.frame.top_at(a), self.frame.top_at(b)) - (self.frame.depth - far), far - near
         above = rise > full
         step = self.steps.slope_step
         width = full if above else min(full, int(-(-rise // step)) * step)
-        return PieceSize(b - a, width, int(above) + int(floor > self.steps.gap_most))
+        return Arc(a, b, PieceSize(b - a, width, int(above and near == band.near) + int(below)), near, far)
 
     def _butt(self, node: int) -> int:
         """How long a butt joint there is: the row's width less what lies in openings."""

@@ -85,7 +85,8 @@ _RULES: dict[RuleCode, str] = {
     RuleCode.CEILINGS_FIRST: "Ceilings are hung first, then walls from the top down.",
     RuleCode.JOINTS_ON_FRAMING: "Every butt joint lands on framing.",
     RuleCode.STAGGER: "Butt joints of neighboring courses are {0} or more apart.",
-    RuleCode.OPENING_CORNERS: "No butt joint is within {0} of an opening's corner.",
+    RuleCode.OPENING_CORNERS: "No butt joint is within {0} of an opening's corner. Where that can be "
+    "no board has both its ends over or under an opening that a sheet reaches past.",
     RuleCode.NO_NEEDLESS_JOINT: "There is no butt joint where one sheet reaches.",
     RuleCode.LEAST_PIECE: "No piece is shorter than {0} where its wall is longer.",
     RuleCode.LEAST_STRIP: "No ripped course is narrower than {0} where it can be wider.",

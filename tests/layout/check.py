@@ -142,6 +142,7 @@ def _surface(area: Area, planned: dict[str, Any], sheets: list[Any], figures: Fi
         found += _covered(area, [board.box for board in here], figures)
         found += _joints(area, here, figures)
         found += _needless(area, here, sheets)
+        found += [what for board in here for what in _no_board_in_it(area, board)]
     if not {board.layer for board in boards} <= set(range(1, area.layers + 1)):
         found.append("more layers than called")
     found += _between_layers(boards)
@@ -264,9 +265,33 @@ def _piece(area: Area, board: Board, boards: list[Board], figures: Figures) -> l
     return found
 
 
+def _no_board_in_it(area: Area, board: Board) -> list[str]:
+    """What of a board's rectangle could be left off it, since an opening takes the whole of that side, and an opening
+    that leaves two of it.
+    """
+    x0, y0, x1, y1 = board.box
+    inside = [hole for hole in area.holes if hole[0] < x1 and x0 < hole[2] and hole[1] < y1 and y0 < hole[3]]
+    places = sorted({x0, x1, *(side for hole in inside for side in (hole[0], hole[2]) if x0 < side < x1)})
+    left = []
+    for near, far in pairwise(places):
+        holes = sorted((hole[1], hole[3]) for hole in inside if hole[0] <= near and hole[2] >= far)
+        at, board_there = y0, []
+        for low, high in [*holes, (y1, y1)]:
+            board_there += [(at, low)] if low > at else []
+            at = max(at, high)
+        left.append(board_there)
+    if not all(left):
+        return [f"an opening takes all of a part of board {board.name}"]
+    sides = [("lower", min(there[0][0] for there in left) > y0)]
+    sides += [("upper", max(there[-1][1] for there in left) < y1 and area.left == area.right)]
+    return [f"an opening takes the whole {side} edge of board {board.name}" for side, taken in sides if taken]
+
+
 def _same_course(one: Board, other: Board) -> bool:
+    """Whether both have a part of it: an opening may leave one of them less."""
     first = 1 if one.lies == "lying" else 0
-    return one.box[first] == other.box[first] and one.lies == other.lies
+    beside = one.box[first] < other.box[first + 2] and other.box[first] < one.box[first + 2]
+    return beside and one.lies == other.lies
 
 
 def _along(one: Board, other: Board, side: int) -> bool:

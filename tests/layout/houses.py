@@ -46,7 +46,9 @@ def house_text(draw: random.Random, surfaces: int = 4) -> str:
 
 
 def wide_open_text(draw: random.Random) -> str:
-    """A wall with an opening that reaches from wall to wall, from floor to ceiling, or over nearly all of it."""
+    """A wall with an opening that reaches from wall to wall, from floor to ceiling, or over nearly all of it; now and
+    then with another right on top of it.
+    """
     wide, high = draw.randrange(20, 330), draw.choice((84, 96, 97, 104, 108, 145))
     lines = ["[job]", 'unit = "in"', f"sheets = {_sheets(draw, metric=False)}", "[[wall]]", 'room = "room 0"']
     lines += ['name = "wall"', f"width = {wide}", f'height = "{high} {draw.choice(("1/4", "1/2", "7/8"))}"']
@@ -59,7 +61,14 @@ def wide_open_text(draw: random.Random) -> str:
     height = draw.choice((high - bottom, high - bottom - 1, draw.randrange(1, high - bottom + 1)))
     kind = "door" if not bottom else "window"
     lines += ["[[wall.opening]]", f'kind = "{kind}"', f"left = {left}", f"bottom = {bottom}"]
-    return "\n".join([*lines, f"width = {width}", f"height = {height}"]) + "\n"
+    lines += [f"width = {width}", f"height = {height}"]
+    over = high - bottom - height
+    if over and draw.random() < 0.5:
+        narrower = draw.choice((width, draw.randrange(1, width + 1)))
+        lines += ["[[wall.opening]]", 'kind = "other"', f"left = {left + draw.choice((0, width - narrower))}"]
+        lines += [f"bottom = {bottom + height}", f"width = {narrower}"]
+        lines.append(f"height = {draw.choice((over, draw.randrange(1, over + 1)))}")
+    return "\n".join(lines) + "\n"
 
 
 def _sheets(draw: random.Random, *, metric: bool) -> str:

@@ -11,10 +11,9 @@ import pytest
 
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.choosing import Aim, Decisions
-from fieldvoice.layout.planning import plan
+from fieldvoice.layout.planning import begun, plan
 from fieldvoice.layout.pools import Pool, pools
 from fieldvoice.layout.rows import Arc, Arrangement, Span
-from fieldvoice.layout.solving import first_plan
 from tests.layout.houses import house_of, house_text, plan_at_once, wide_open_text
 from tests.layout.test_plans import wall
 
@@ -118,8 +117,8 @@ def test_a_layout_costs_the_joint_that_it_has(seed: int) -> None:
         except CannotCut:
             continue
         joint, pieces = Fraction(0), 0
-        for pool in pools(house, (), (), ()):
-            aim, chosen = Aim.of(pool.options, 0), first_plan(pool).chosen
+        for pool, first in zip(*begun(house, (), (), ()), strict=True):
+            aim, chosen = Aim.of(pool.options, 0), first.chosen
             choice = Decisions(pool.options, aim)
             cost = choice.given + sum(round(choice.program.costs[column]) for column in choice.values_of(chosen))
             joint, pieces = joint + aim.joint(cost) * pool.grid.unit / 12, pieces + aim.pieces(cost)

@@ -228,6 +228,26 @@ def test_openings_from_wall_to_wall_keep_every_rule(seed: int) -> None:
     assert document(wide_open_text(random.Random(seed)))["surfaces"]
 
 
+def test_a_door_wider_than_a_sheet_has_strips_over_it_and_a_narrow_one_has_none() -> None:
+    """What is board of a piece over a wide door is ripped from what else is left over: legs of 24 in, and strips
+    between two boards that run past it, come out of two sheets of 8 ft. Over a door of 60 in, which a sheet reaches
+    past, no board has both its ends.
+    """
+    wide = document(JOB + wall("north", "240", "96 1/2", "door 24 0 192 84"))
+    assert wide["board_feet"] == wide["bound_feet"] == "16"
+    assert "12 1/2" in {piece["height"] for piece in wide["surfaces"][0]["pieces"]}
+    narrow = document(JOB + wall("north", "230", "96 1/2", "door 60 0 60 84"))
+    ends = [(int(each["x"]), int(each["width"])) for each in narrow["surfaces"][0]["pieces"]]
+    assert not [one for one in ends if 60 <= one[0] < sum(one) <= 120]
+
+
+def test_openings_on_top_of_each_other_part_a_course_that_neither_parts_alone() -> None:
+    """Else one board would be told for what is two."""
+    text = JOB + wall("north", "140", "97", "other 60 0 20 60", "other 60 60 20 37")
+    sides = [(int(each["x"]), int(each["width"])) for each in document(text)["surfaces"][0]["pieces"]]
+    assert sorted(sides) == [(0, 60), (0, 60), (80, 60), (80, 60)]
+
+
 @pytest.mark.parametrize("seed", [9067, 9167, 9172, 9209, 9251, 9259, 9337])
 def test_a_usable_layout_of_an_odd_surface_waits_for_no_program(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
     """Two layers, joints in each other's way: the first layout is found without the solver, which took a second."""
