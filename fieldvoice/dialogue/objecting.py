@@ -74,6 +74,11 @@ def object_to_last(turn: Turn, *, quiet: bool = False) -> Turn:
     numbers = tuple(each for each in numbers if is_whole(turn.state.calls[each]))
     if not numbers:
         return turn if quiet else turn.refuse(Tell.NOTHING_OPEN)
+    return object_to(turn, numbers, quiet=quiet)
+
+
+def object_to(turn: Turn, numbers: tuple[int, ...], *, quiet: bool = False) -> Turn:
+    """An objection to those calls: whether they are right is asked."""
     turn, whose = _objected_to(turn, numbers)
     if whose != turn.who:  # the right figure may come from the one who objects, in the next breath
         turn = turn.did(Awaited(None, None, numbers))

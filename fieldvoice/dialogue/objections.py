@@ -24,7 +24,7 @@ from fieldvoice.dialogue.events import (
 )
 from fieldvoice.dialogue.keeping import keep_words, words_kept
 from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
-from fieldvoice.dialogue.objecting import in_question, object_to_last, surface_at_hand
+from fieldvoice.dialogue.objecting import in_question, object_to, object_to_last, surface_at_hand
 from fieldvoice.dialogue.placing import another_wall, board_denied, denied, instead_of_denied, places_told
 from fieldvoice.dialogue.proposals import (
     anywhere,
@@ -37,7 +37,7 @@ from fieldvoice.dialogue.proposals import (
     which_of,
 )
 from fieldvoice.dialogue.state import Open, are_one_figure, is_whole
-from fieldvoice.dialogue.taking_back import put_back
+from fieldvoice.dialogue.taking_back import given_back, put_back
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Standing, Tell
@@ -273,18 +273,32 @@ def _not_last(turn: Turn, facts: tuple[Said, ...]) -> Turn:
 
 def _plain_no(turn: Turn, mine: Open, doubt: Doubt | None) -> Turn:
     """Out with what was asked about, else with all that was read back; what comes next takes its place. Until it does,
-    or is left out by a word, it stands as not taken: a wall without it is another wall.
+    or is left out by a word, it stands as not taken: a wall without it is another wall. What it had replaced while that
+    waited waits again; where the same stands without it, that is in question.
     """
     gone = tuple(one.number for one in turn.asked_of) or mine.calls
     calls = tuple(turn.state.calls[each] for each in gone)
+    told = tuple(replace(one, standing=Standing.NOT_TAKEN) for one in calls)
     place = _place_of_all(doubt)
     if doubt is None or doubt.concern is not Concern.LOST:  # what entries were lost of stays in question
         keys = {tuple(map(key_of, way)) for way in doubt.ways} if doubt is not None else set()
         (about,) = keys.pop() if len(keys) == 1 and all(len(one) == 1 for one in keys) else (None,)
-        out = tuple(replace(one, standing=Standing.NOT_TAKEN, queued=False, about=about) for one in calls)
-        turn = turn.did(TakenBack(gone), NotTaken(out))
+        turn = given_back(turn.did(TakenBack(gone)), tuple(one for one in calls if one.number not in mine.stood))
+        same = _the_same(turn, calls)
+        out = tuple(one for one in calls if one.number not in same)
+        kept = tuple(replace(one, standing=Standing.NOT_TAKEN, queued=False, about=about) for one in out)
+        turn = turn.did(NotTaken(kept)) if kept else turn
+        if same:
+            turn = turn.tell(Tell.NOT_TAKEN_WHAT_IS_IT, *kept) if out else turn
+            return object_to(turn, tuple(same.values()))
     turn = turn.did(Awaited(*place)) if place is not None else _awaiting(turn, doubt, calls)
-    return turn.ask(Tell.NOT_TAKEN_WHAT_IS_IT, *calls, *_before(turn, calls))
+    return turn.ask(Tell.NOT_TAKEN_WHAT_IS_IT, *told, *_before(turn, calls))
+
+
+def _the_same(turn: Turn, denied: tuple[Call, ...]) -> dict[int, int]:
+    """The calls that were said no to and stand still, as another call of the same: which one that is, by each."""
+    found = ((one, turn.state.known(one.board, doubtful=True).get(one.key)) for one in denied if is_whole(one))
+    return {one.number: there.number for one, there in found if there is not None and there.fact == one.fact}
 
 
 def _before(turn: Turn, gone: tuple[Call, ...]) -> tuple[Call, ...]:
@@ -292,8 +306,7 @@ def _before(turn: Turn, gone: tuple[Call, ...]) -> tuple[Call, ...]:
     found = []
     for one in gone:
         old = turn.state.calls.get(one.replaces) if one.replaces is not None else None
-        stands = turn.state.settled(one.board).get(one.key)
-        there = stands or old
+        there = turn.state.known(one.board, doubtful=True).get(one.key) or old
         found += [there] if there is not None and is_whole(there) and there.number != one.number else []
     return tuple(found)
 

@@ -254,7 +254,12 @@ def _just_denied(turn: Turn) -> tuple[Call, ...]:
     if any(note.tell in {Tell.BOARD, Tell.SURFACE} for note in turn.state.said):
         return ()
     notes = (note for note in turn.state.said if note.tell is Tell.NOT_TAKEN_WHAT_IS_IT)
-    return tuple(value for note in notes for value in note.values if isinstance(value, Call) and value.waits)
+    return tuple(
+        value
+        for note in notes
+        for value in note.values
+        if isinstance(value, Call) and value.standing is Standing.NOT_TAKEN
+    )
 
 
 def at_unsure_place(turn: Turn, facts: tuple[Said, ...], calls: tuple[Call, ...]) -> tuple[Doubt, ...]:

@@ -18,32 +18,64 @@ from fieldvoice.dialogue.plausibility import (
     key_of_odd,
     oddities,
 )
-from fieldvoice.dialogue.rooms import Rooms
+from fieldvoice.dialogue.rooms import Awaiting, Rooms
 from fieldvoice.dialogue.state import State, is_whole
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key, Odd, Oddity
+from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import ZERO
 from fieldvoice.records.meaning import Box, Reading, SurfaceCall
+from fieldvoice.records.orders import Answer
 
 
 def put_back(turn: Turn, gone: tuple[int, ...]) -> tuple[Turn, tuple[int, ...]]:
-    """Without those calls that wait; what they replaced while it waited, waits again. Which those are."""
-    calls = [turn.state.calls[each] for each in gone]
+    """Without those calls that wait; what they replaced while it waited, waits again for whoever called it. Which those
+    are.
+    """
     turn = turn.did(TakenBack(gone))
-    before = (each for one in calls for each in (one.replaces, *one.displaces) if each in turn.state.calls)
-    old = (turn.state.calls[each] for each in before if each is not None)
-    back = tuple(each.number for each in old if each.standing is Standing.REPLACED and is_whole(each))
-    return (ask_anew(turn.did(Restored(turn.who, back)), back) if back else turn), back
+    back = _replaced_by(turn.state, gone)
+    return _waiting_again(turn, back), back
+
+
+def given_back(turn: Turn, denied: tuple[Call, ...]) -> Turn:
+    """With what those that were said no to had replaced while it waited: that waits again for whoever called it. What
+    was itself said no to, then or now, doesn't.
+    """
+    facts = {one.fact for one in denied}
+    found = ((one, _replaced_by(turn.state, (one.number,))) for one in denied)
+    back = tuple(each for one, olds in found if olds and not _denies(turn, one) for each in olds)
+    return _waiting_again(turn, tuple(each for each in back if turn.state.calls[each].fact not in facts))
+
+
+def _denies(turn: Turn, one: Call) -> bool:
+    """Whether a call was said behind a no: it was about what the call took the place of."""
+    awaiting = Awaiting(answer=False, number=False, unit=turn.unit)
+    said = turn.rooms.judged((Hearing.typed(one.words),), awaiting).utterance
+    return said.objects or any(isinstance(each, Answer) and not each.yes for each in said.meanings)
+
+
+def _replaced_by(state: State, numbers: tuple[int, ...]) -> tuple[int, ...]:
+    calls = [state.calls[each] for each in numbers]
+    before = (each for one in calls for each in (one.replaces, *one.displaces) if each in state.calls)
+    old = (state.calls[each] for each in before if each is not None)
+    return tuple(dict.fromkeys(each.number for each in old if each.standing is Standing.REPLACED and is_whole(each)))
+
+
+def _waiting_again(turn: Turn, back: tuple[int, ...]) -> Turn:
+    for who in dict.fromkeys(turn.state.calls[each].by for each in back):
+        turn = turn.did(Restored(who, tuple(each for each in back if turn.state.calls[each].by == who)))
+    return ask_anew(turn, back) if back else turn
 
 
 def ask_anew(turn: Turn, back: tuple[int, ...]) -> Turn:
     """With the question whether it is right for each that comes back and was in question when it was replaced: nobody
     has said yes to it.
     """
-    doubted = tuple(each for each in back if turn.state.calls[each].doubted)
-    doubts = tuple(Doubt(Concern.UNSURE, each) for each in doubted)
-    return turn.did(Questioned(turn.who, doubted, doubts)) if doubted else turn
+    for each in back:
+        one = turn.state.calls[each]
+        turn = turn.did(Questioned(one.by, (each,), (Doubt(Concern.UNSURE, each),))) if one.doubted else turn
+    return turn
 
 
 def calmed(turn: Turn, before: Collection[Doubt]) -> Turn:

@@ -176,11 +176,13 @@ def _answer_first(values: Sequence[Value], ear: InWords) -> Both:
 
 def _what_is_it(values: Sequence[Value], ear: InWords) -> Both:
     calls = calls_in(values)
-    stand = [call for call in calls if call.in_force]
     before = [call for call in calls if call.standing is Standing.REPLACED]
-    out = [call for call in calls if call not in stand and call not in before]
+    stand = [call for call in calls if call.in_force or call.standing is Standing.READ_BACK]
+    rest = [call for call in calls if call not in stand and call not in before]
+    out = [call for call in rest if not call.waits] or rest
+    asked = [call for call in rest if call not in out]
     text, spoken = (f"Not taken: {', '.join(title(call, form) for call in out)}" for form in (ear.eye, ear))
-    for there, end in ((before, "is out too"), (stand, "stands")):
+    for there, end in ((before, "is out too"), (asked, "is in question again"), (stand, "stands")):
         for call in there:
             front, aloud = lead(call, ear)
             text, spoken = f"{text}. {front} {end}", f"{spoken}. {aloud} {end}"
