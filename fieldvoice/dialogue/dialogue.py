@@ -126,7 +126,7 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
 
 def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Outcome:
     turn = turn if turn.asks else calmed(turn, before.doubts)
-    turn = ticks_gone(before, _told_by_nothing(before, told_otherwise(turn, before)))
+    turn = ticks_gone(_told_by_nothing(before, told_otherwise(turn, before)))
     turn = say_together(in_step(lay_out(say_source(say_defaults(turn)))))
     settled = any(notice.tell is Tell.STEPS for notice in turn.notices)
     turn = registered(turn) if settled or turn.state.board in turn.state.cut else turn

@@ -247,6 +247,16 @@ class Ticked:
 
 
 @dataclass(frozen=True, slots=True)
+class Unticked:
+    """The plan of a board has these steps no more, by their fingerprints: they are to be done anew, even where it has
+    them again.
+    """
+
+    board: str
+    steps: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Spoken:
     """The read-back is to be so loud and so slow from now on, in steps from how it is by default."""
 
@@ -320,6 +330,7 @@ Event = (
     | Checked
     | CautionsRead
     | Ticked
+    | Unticked
     | Spoken
     | Prompting
     | EntriesLost

@@ -12,7 +12,7 @@ from fieldvoice.dialogue.assembly import board_of, unit_of
 from fieldvoice.dialogue.cuts import cut_by_its_layout, four_sided, on_its_source, with_its_rips
 from fieldvoice.dialogue.events import Asked, Assumed, Questioned
 from fieldvoice.dialogue.layouts import planned
-from fieldvoice.dialogue.new_boards import HABITS
+from fieldvoice.dialogue.new_boards import HABITS, beside_otherwise
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.surfaces import lay_out_again, rough
@@ -436,6 +436,8 @@ def finish(turn: Turn) -> Turn:
         turn = turn.tell(Tell.HEED, *held, safety=True)
     for warning in openings_uncalled(turn.state, name):
         turn = turn.tell(Tell.UNCALLED, warning.about or "", *warning.values)
+    other = beside_otherwise(turn.state, name)
+    turn = turn.tell(Tell.CUT_OTHERWISE, name, *other) if other else turn
     return turn.tell(Tell.STEPS, len(plan.steps))
 
 

@@ -203,6 +203,13 @@ def _beside(state: State, board: str) -> tuple[Context, ...]:
     return tuple(fact for fact in facts if fact.topic is Topic.NEIGHBOR)
 
 
+def beside_otherwise(state: State, board: str) -> tuple[Context, ...]:
+    """What the layout has beside a board otherwise than the board was settled with, where nobody called that."""
+    stands = state.settled(board)
+    there = ((fact, stands.get(key_of(fact))) for fact in _beside(state, board))
+    return tuple(fact for fact, call in there if call is not None and call.carried and call.fact != fact)
+
+
 def in_step(turn: Turn, *, anew: bool = False, back: frozenset[str] = frozenset()) -> Turn:
     """What the layout has of a board in hand stands on it, and nothing that it has no longer: whatever is otherwise is
     told, of one that has its place `back` what stands beside it. What somebody called stays, and what is cut is as it

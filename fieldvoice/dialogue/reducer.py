@@ -11,7 +11,7 @@ from typing import Any
 from fieldvoice.dialogue import events as happened
 from fieldvoice.dialogue.events import Event
 from fieldvoice.dialogue.matters import displaced
-from fieldvoice.dialogue.standings import in_standing, put_open, those, tidied, with_calls, without_words
+from fieldvoice.dialogue.standings import in_standing, put_open, those, tidied, with_calls, without_ticks, without_words
 from fieldvoice.dialogue.state import (
     UNDO_DEPTH,
     AwaitedPlace,
@@ -54,6 +54,8 @@ def _order_denied(state: State, _: happened.OrderDenied, _who: str, _at: datetim
     moved = {(one.board, one.key.name) for one in before.calls.values() if one != state.calls.get(one.number)}
     back = with_calls(before, (replace(call, standing=Standing.TAKEN_BACK) for call in made))
     kept = replace(back, words=state.words, heard=state.heard, said=state.said, read=state.read)
+    for board, ticks in state.ticks.items():
+        kept = without_ticks(kept, board, {one.step for one in ticks if one.off})
     return without_words(kept, moved)
 
 
@@ -279,7 +281,7 @@ def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
     for call in past.waited:
         state = _waits_again(state, call)
     state = without_words(state, moved)
-    ticks = tuple(tick for tick in state.ticks.get(past.board, ()) if tick is not past.tick)
+    ticks = tuple(tick for tick in state.ticks.get(past.board, ()) if tick != past.tick)
     state = replace(state, ticks={**state.ticks, past.board: ticks})
     changed = {each for one in state.past for each in (*one.calls, *one.stood)}
     own = tuple(Past(call.by, past.board, (call.number,)) for call in those(state, again) if call.number not in changed)
@@ -436,14 +438,6 @@ def _entries_lost(state: State, event: happened.EntriesLost, _who: str, _: datet
     )
 
 
-def _held(state: State, _: happened.Held, _who: str, _at: datetime) -> State:
-    return replace(state, holding=True)
-
-
-def _resumed(state: State, _: happened.Resumed, _who: str, _at: datetime) -> State:
-    return replace(state, holding=False)
-
-
 def _answered(state: State, event: happened.Answered, who: str, _: datetime) -> State:
     told = [
         value.number
@@ -492,10 +486,11 @@ _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     happened.Checked: _checked,
     happened.CautionsRead: _cautions_read,
     happened.Ticked: _ticked,
+    happened.Unticked: lambda state, event, *_: without_ticks(state, event.board, event.steps),
     happened.Spoken: _spoken,
     happened.Prompting: _prompting,
     happened.EntriesLost: _entries_lost,
-    happened.Held: _held,
-    happened.Resumed: _resumed,
+    happened.Held: lambda state, *_: replace(state, holding=True),
+    happened.Resumed: lambda state, *_: replace(state, holding=False),
     happened.Answered: _answered,
 }

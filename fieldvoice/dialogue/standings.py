@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import replace
 
 from fieldvoice.dialogue.state import Open, State
@@ -51,6 +51,13 @@ def _stands(state: State, doubt: Doubt, calls: tuple[int, ...]) -> bool:
 def put_open(state: State, who: str, one: Open) -> State:
     """The job with that open for somebody."""
     return replace(state, open={**state.open, who: one})
+
+
+def without_ticks(state: State, board: str, steps: Collection[str]) -> State:
+    """The job with those steps of a board to be done anew: that one was done can't be undone any more."""
+    ticks = tuple(replace(one, off=one.off or one.step in steps) for one in state.ticks.get(board, ()))
+    past = tuple(one for one in state.past if one.board != board or one.tick is None or one.tick.step not in steps)
+    return replace(state, ticks={**state.ticks, board: ticks}, past=past)
 
 
 def without_words(state: State, moved: set[tuple[str, str]]) -> State:

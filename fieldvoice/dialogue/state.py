@@ -156,12 +156,15 @@ class AwaitedPlace:
 
 @dataclass(frozen=True, slots=True)
 class Tick:
-    """A step done: its fingerprint, its number then, and the facts that it was made from."""
+    """A step done: its fingerprint, its number then, and the facts that it was made from; `off` once the plan had it
+    otherwise, whatever comes after.
+    """
 
     step: str
     number: int
     by: str
     used: tuple[tuple[Key, Fact], ...] = ()
+    off: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime
 
-from fieldvoice.dialogue.events import Ticked
+from fieldvoice.dialogue.events import Ticked, Unticked
 from fieldvoice.dialogue.finishing import open_items, plan_now
 from fieldvoice.dialogue.state import State, Tick
 from fieldvoice.dialogue.turn import Turn
@@ -15,7 +15,7 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.records.facts import Fact, Key, Of
 from fieldvoice.records.ledger import Call, Notice, Tell
 from fieldvoice.records.meaning import Edge, Incomplete
-from fieldvoice.records.plan import CutPlan, Heed, Step
+from fieldvoice.records.plan import CutPlan, Does, Heed, Step
 from fieldvoice.safety import cautions
 
 _ABOUT = frozenset({Of.PLUMB, Of.NEIGHBOR, Of.CLEARANCE})
@@ -23,8 +23,8 @@ _ABOUT = frozenset({Of.PLUMB, Of.NEIGHBOR, Of.CLEARANCE})
 
 def fingerprints(plan: CutPlan) -> tuple[str, ...]:
     """What each step does, as a tick remembers it: once any of it changes the tick is off. With it goes what it was
-    done by: a cut by its marks, an opening by its own, and to hang the board by all. Cautions don't count, nor what is
-    heeded where a plan is shown.
+    done by: a cut by its marks, an opening by its own, and to hang the board by all; and with each the sheet that it is
+    done on. Cautions don't count, nor what is heeded where a plan is shown.
     """
     said: list[tuple[Step, str]] = []
     for step in plan.steps:
@@ -39,15 +39,17 @@ def fingerprints(plan: CutPlan) -> tuple[str, ...]:
 
 
 def _is_done_by(step: Step, before: Step) -> bool:
-    """Whether an earlier step is part of what a step does: of the same cut or opening; of any, where it is of none."""
-    if step.cut is None and step.opening is None:
+    """Whether an earlier step is part of what a step does: of the same cut or opening, or the sheet that is leaned; of
+    any, where it is of none.
+    """
+    if before.does is Does.LEAN or (step.cut is None and step.opening is None):
         return True
     return (step.cut, step.opening) == (before.cut, before.opening)
 
 
 def done_steps(plan: CutPlan, ticks: tuple[Tick, ...]) -> frozenset[int]:
     """The numbers of the steps that are ticked."""
-    done = {tick.step for tick in ticks}
+    done = {tick.step for tick in ticks if not tick.off}
     return frozenset(number for number, does in enumerate(fingerprints(plan), 1) if does in done)
 
 
@@ -61,22 +63,18 @@ def next_step(turn: Turn) -> int | None:
     return next((number for number in range(1, len(plan.steps) + 1) if number not in done), None)
 
 
-def ticks_gone(before: State, turn: Turn) -> Turn:
-    """What was ticked of the board at hand and is another step by what this turn called is told: whoever ticks goes on
-    from there.
+def ticks_gone(turn: Turn) -> Turn:
+    """What was ticked of the board at hand and is no step of its plan any more, whatever that is by, is told and stays
+    off: whoever ticks goes on from there. That there is no plan is told where it is asked for.
     """
     name = turn.state.board
-    ticks = before.ticks.get(name, ())
-    same = before.calls == turn.state.calls and before.words == turn.state.words
-    if not ticks or name != before.board or same:
-        return turn
+    ticks = [one for one in turn.state.ticks.get(name, ()) if not one.off]
     try:
-        plans = [plan_now(state, name, turn.at, turn.rooms) for state in (before, turn.state)]
+        now = set(fingerprints(plan_now(turn.state, name, turn.at, turn.rooms))) if ticks else set()
     except CannotCut:
-        return turn  # that there is no plan is told where it is asked for
-    was, now = (set(fingerprints(plan)) for plan in plans)
-    gone = sorted({one.number for one in ticks if one.step in was - now})
-    return turn.tell(Tell.TICKS_OFF, *gone) if gone else turn
+        return turn
+    gone = {one.step: one.number for one in ticks if one.step not in now}
+    return turn.did(Unticked(name, tuple(gone))).tell(Tell.TICKS_OFF, *sorted(gone.values())) if gone else turn
 
 
 def unread(state: State, name: str, plan: CutPlan, at: datetime) -> tuple[str, ...]:
@@ -102,6 +100,8 @@ def tick(turn: Turn, target: str | None) -> Turn:
         return turn.refuse(Tell.NO_STEP, str(target), len(plan.steps))
     if unread(state, name, plan, turn.at):
         return turn.refuse(Tell.READ_CAUTIONS)
+    if (fallen := ticks_gone(turn)) is not turn:
+        return replace(fallen, refused=True)  # of the plan as it was
     if number in done_steps(plan, state.ticks.get(name, ())):
         return turn.tell(Tell.STEP_BEFORE, number)
     step = plan.steps[number - 1]

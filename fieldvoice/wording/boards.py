@@ -63,13 +63,13 @@ def _renewed(values: Sequence[Value], ear: InWords) -> Both:
 
 def _cut_otherwise(values: Sequence[Value], form: Form) -> str:
     now = ", ".join(_stands(fact, form) for fact in values[1:] if isinstance(fact, Context))
-    return f"Board {form.words(values[0])} is cut, and the layout has otherwise beside it now: {now}."
+    return f"Board {form.words(values[0])} counts as cut, and the layout has otherwise beside it now: {now}."
 
 
 def _openings_now(values: Sequence[Value], form: Form) -> str:
     board, cut, *kinds = values
     now = joined([f"a {kind}" for kind in strings_in(kinds)])
-    done = ", and was cut without it" if cut else ""
+    done = ", and counts as cut without it" if cut else ""
     return f"Board {form.words(board)} has {now} in it now by the layout{done}."
 
 

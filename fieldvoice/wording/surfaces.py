@@ -290,7 +290,7 @@ def _layout_warns(values: Sequence[Value], ear: InWords) -> Both:
 
 def _cut_outside(values: Sequence[Value], form: Form) -> str:
     board, surface = values
-    return f"Board {form.words(board)} is cut and has no place on {the(surface, form)} now. Its offcuts stay."
+    return f"Board {form.words(board)} counts as cut and has no place on {the(surface, form)} now. Its offcuts stay."
 
 
 def _framing_wanted(values: Sequence[Value], form: Form) -> str:

@@ -225,6 +225,7 @@ events: st.SearchStrategy[Event] = st.one_of(
         board,
         st.builds(Tick, words, numbers, words, st.lists(st.tuples(keys, facts), max_size=2).map(tuple)),
     ),
+    st.builds(happened.Unticked, board, st.lists(words, max_size=2).map(tuple)),
     st.just(happened.EntriesLost(("3 to 5", "9"))),
     st.just(happened.Held()),
     st.just(happened.Resumed()),
@@ -241,7 +242,7 @@ def test_every_turn_reads_back_as_it_was(turn: tuple[Event, ...]) -> None:
 def test_every_kind_of_event_is_drawn_here() -> None:
     """So that none is left out above."""
     names = {each.__name__ for each in get_args(Event)}
-    assert len(names) == len(get_args(Event)) == 36
+    assert len(names) == len(get_args(Event)) == 37
 
 
 def test_the_form_that_is_kept() -> None:

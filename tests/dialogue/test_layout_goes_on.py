@@ -199,9 +199,24 @@ def test_a_door_called_over_a_board_of_the_lower_course_is_laid_out(left: int, b
     wall.types("north wall", f"door {left} from left 36 by 80")
     said = wall.types("yes")
     assert "Laid out: " in said
-    assert "Board 2 is cut and has no place" in said if became == "cut" else "Board 2 has no place" in said
+    assert "Board 2 counts as cut and has no place" in said if became == "cut" else "Board 2 has no place" in said
     assert "2" not in wall.session.state.pieces
     assert wall.view.rack == rack
+
+
+@pytest.mark.parametrize("ticked", [0, 2])
+def test_what_stands_otherwise_beside_a_settled_board_is_told_with_its_plan(ticked: int) -> None:
+    """Each time, whether or not a step of it was done: it goes by what was beside it then."""
+    wall = wall_after("north wall 12 by 8 feet, studs 16 on center", "next board", "top 144", "bottom 144", "done")
+    wall.types("understood", *["next"] * ticked)
+    for line in ("north wall 13 by 8 feet", "yes"):
+        said = wall.types(line)
+    assert "Board 1 counts as cut" in said
+    for _ in range(2):
+        wall.types("board one")
+        assert "the layout has otherwise beside it now: right edge board" in wall.types("done")
+    wall.types("right edge is a board")
+    assert "beside it now" not in wall.types("done")
 
 
 def in_hand(wall: Wall) -> dict[str, set[Context]]:

@@ -97,3 +97,58 @@ def test_a_circuit_that_another_one_tested_is_asked_of_nobody() -> None:
     """Else a plan would be final beside a question that waits."""
     wall = wall_after(*CUT, HOLE, "box 1 dead and tested", "P:box 1 dead and tested", "P:yes")
     assert "hanger" not in wall.session.state.open
+
+
+THERE_AND_BACK = (
+    ("millimeters", "inches"),
+    ("sheet 4 by 10", "undo"),
+    ("5/8 board", "undo"),
+    ("scratch box 1", "undo"),
+    ("change top to 41 / yes", "change top to 42 / yes"),
+    ("change left to 89 / yes", "undo"),
+    ("left edge is a wall", "undo"),
+    ("power is on", "box 1 dead and tested / yes"),
+)
+
+
+@pytest.mark.parametrize("again", [False, True])
+@pytest.mark.parametrize(("there", "back"), THERE_AND_BACK)
+def test_a_tick_that_is_off_comes_back_by_nobody_but_who_ticks(there: str, back: str, *, again: bool) -> None:
+    """Whatever the plan is then, in this session and in the next: it was told off, and somebody may have cut anew."""
+    wall = wall_after(*CUT, HOLE, "box 1 dead and tested", "yes", "done", "understood", *["next"] * 20)
+    for line in there.split(" / "):
+        wall.types(line)
+    off = wall.view.ticked
+    assert wall.view.plan is not None
+    assert len(off) < len(wall.view.plan.steps)
+    if again:
+        wall.restart()
+    for line in back.split(" / "):
+        wall.types(line)
+        done = {one.step for one in wall.session.state.ticks["1"] if not one.off}
+        assert len(done) <= len(off)
+    assert len(wall.view.ticked) <= len(off)
+    before = len(wall.view.ticked)
+    wall.types("done", "understood", "next")
+    assert len(wall.view.ticked) > before
+
+
+@pytest.mark.parametrize("sheet", ["sheet 4 by 10", "5/8 board", "type x"])
+def test_another_sheet_is_cut_from_its_beginning(sheet: str) -> None:
+    """Nothing that was done on the one that leaned there is done on it."""
+    wall = wall_after(*CUT, HOLE, "done", "understood", *["next"] * 20)
+    wall.types(sheet, "yes")
+    assert not wall.view.ticked
+
+
+@pytest.mark.parametrize("line", ["next", "tick 9", "what is missing", "understood"])
+def test_a_test_that_ran_out_takes_ticks_off_aloud(line: str) -> None:
+    """The hole is another one by then: nobody ticks a step of a list that went by."""
+    wall = wall_after(*CUT, HOLE, "box 1 dead and tested", "yes", "done", "understood", *["next"] * 8)
+    hung = wall.view.ticked
+    wall.wait(5)
+    assert "no longer ticked" in wall.types(line).lower()
+    assert wall.view.ticked < hung
+    before = wall.view.ticked
+    wall.types("understood", "next")
+    assert len(wall.view.ticked) == len(before) + 1
