@@ -108,17 +108,16 @@ def told_otherwise(turn: Turn, before: State) -> Turn:
     told = [(one, state.calls.get(one.like or 0)) for one in stand]
     for one, like in told:
         was, now = (None if like is None else each.known(like.board).get(like.key) for each in (before, state))
-        if was is not None and now is not None and _is_otherwise(one, was, now):
-            doubt = Doubt(Concern.UNSURE, one.number)
+        if like is not None and now is not None and _is_otherwise(one, like, was or like, now):
+            doubt = Doubt(Concern.UNSURE, one.number, calls=(now.number,))
             turn = turn.did(Questioned(turn.who, (one.number,), (doubt,))).tell(Tell.TOLD_BY_ANOTHER, one, now)
             turn = turn if turn.asks else turn.put(doubt)
     return turn
 
 
-def _is_otherwise(one: Call, was: Call, now: Call) -> bool:
-    """Whether what it was told by is another figure now, and not the one that it is itself."""
-    before, by_now, own = map(_figure, (was, now, one))
-    return before != by_now and own != by_now
+def _is_otherwise(one: Call, like: Call, was: Call, now: Call) -> bool:
+    """Whether another figure stands there now than it was told by, and than the one that it is itself."""
+    return _figure(now) not in map(_figure, (one, like, was))
 
 
 def _figure(call: Call) -> object:
@@ -133,10 +132,12 @@ def _figure(call: Call) -> object:
 
 def speaks_against(doubt: Doubt, state: State, rooms: Rooms, said: tuple[Call, ...] = ()) -> tuple[Doubt, ...]:
     """The question with what speaks against its call by now, or beside what was `said`: itself while its ground is
-    there, another where another is, none where the sheet was turned, a neighbor called otherwise or its fellow taken
-    off. What is itself in question speaks for nothing.
+    there, another where another is, none where the sheet was turned, a neighbor called otherwise, its fellow or what it
+    was told by taken off. What is itself in question speaks for nothing.
     """
     call = state.calls[doubt.call] if doubt.call is not None else None
+    if doubt.concern is Concern.UNSURE and not state.all_known(doubt.calls):
+        return ()  # what it was told by is another one again
     if call is None or doubt.concern not in BESIDE_OTHERS:
         return (doubt,)
     values = _newest_last(state, call, said)

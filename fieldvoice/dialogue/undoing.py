@@ -11,7 +11,7 @@ from fieldvoice.dialogue.plausibility import ground_of, weigh
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import Open, Past, State
-from fieldvoice.dialogue.taking_back import BESIDE_OTHERS, ask_anew, put_back
+from fieldvoice.dialogue.taking_back import BESIDE_OTHERS, ask_anew, calmed, put_back
 from fieldvoice.dialogue.ticking import already_cut
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell, Value
@@ -68,7 +68,7 @@ def _undo_waiting(turn: Turn, last: Call) -> Turn:
     out = tuple(turn.state.calls[each] for each in gone)
     turn, calm = _weighed(turn, last.board, again, before)
     stand = tuple(turn.state.calls[each] for each in dict.fromkeys((*again, *stands, *calm)))
-    turn = turn.tell(Tell.TAKEN_BACK, last.board, *out, *stand)
+    turn = calmed(turn.tell(Tell.TAKEN_BACK, last.board, *out, *stand), before.doubts)
     return turn.put(turn.asked) if turn.asked is not None else turn
 
 
@@ -98,6 +98,7 @@ def _undo_past(turn: Turn, past: Past) -> Turn:
     if past.tick is not None:
         told = (*told, past.tick.number)
     turn = turn.tell(Tell.TAKEN_BACK, past.board, *told, safety=bool(past.circuits)).note(*cut)
+    turn = calmed(turn, old.doubts)
     return turn.put(turn.asked) if turn.asked is not None else turn
 
 

@@ -275,3 +275,44 @@ def test_what_is_told_by_one_that_is_asked_about_now_is_said_again() -> None:
     assert "took its figure" in told
     assert "add a quarter to the bottom" in told
     assert [call.words for call in wall.session.state.not_taken("1")] == ["add a quarter to the bottom"]
+
+
+BY_ANOTHER = {
+    "a reading": (("top 42",), "bottom same as top", "top 42 1/4", "top 42"),
+    "so much less": (("top 42",), "bottom an eighth less than top / yes", "top 42 1/4", "top 42"),
+    "a height": (("left 90",), "right same as left", "left 90 1/4", "left 90"),
+    "a box": (
+        ("box 1 single gang center 12 from left 14 up",),
+        "box 2 single gang center 30 from left same height as box 1",
+        "box 1 single gang center 12 from left 16 up",
+        "box 1 single gang center 12 from left 14 up",
+    ),
+}
+BETWEEN = (("scratch {0}",), ("P:scratch {0}",), ("scratch {0}", "plasterboard type x"))
+
+
+@pytest.mark.parametrize("between", BETWEEN)
+@pytest.mark.parametrize("name", BY_ANOTHER)
+def test_what_was_told_by_another_is_asked_about_however_that_one_changed(name: str, between: tuple[str, ...]) -> None:
+    """Taken out, and called otherwise later; called as it was before it needs no word."""
+    before, told, otherwise, same = BY_ANOTHER[name]
+    thing = otherwise.split(" single")[0] if "box" in otherwise else otherwise.split()[0]
+    lines = (*before, *told.split(" / "), *(line.format(thing) for line in between))
+    for now, asked in ((otherwise, True), (same, False)):
+        wall = wall_after(*lines)
+        wall.types(now)
+        notes = [note for note in wall.session.state.said if note.tell is Tell.TOLD_BY_ANOTHER]
+        assert bool(notes) == asked == bool(wall.session.state.in_question("1")), now
+
+
+@pytest.mark.parametrize("back", ["undo", "change {0}", "P:change {0}"])
+@pytest.mark.parametrize("name", ["a reading", "so much less", "a height"])
+def test_a_question_about_what_was_told_ends_with_its_cause(name: str, back: str) -> None:
+    """Once the other one is again what it was told by, nothing is in question."""
+    before, told, otherwise, same = BY_ANOTHER[name]
+    wall = wall_after(*before, *told.split(" / "), *((f"P:{otherwise}",) if back != "undo" else (otherwise,)))
+    assert wall.session.state.in_question("1")
+    place, value = same.split(maxsplit=1)
+    wall.says(back.format(f"{place} to {value}"))
+    assert not wall.session.state.in_question("1")
+    assert not wall.session.state.doubts
