@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from fieldvoice.cutting.tables import COURSE_HIGH, CUT_RANK, neighbor, stand_off
-from fieldvoice.records.board import Board, Lies, Surface
+from fieldvoice.records.board import AT_THE_FLOOR, Board, Lies, Surface
 from fieldvoice.records.meaning import Dimension, Edge, Neighbor, Reading
 
 ZERO = Fraction(0)
@@ -63,6 +63,14 @@ def in_course(board: Board) -> bool:
     if board.surface is not Surface.WALL or board.lies is not Lies.LYING:
         return False
     return Neighbor.FLOOR is not neighbor(board, Edge.BOTTOM) or Neighbor.CEILING is not neighbor(board, Edge.TOP)
+
+
+def off_the_floor(board: Board) -> bool:
+    """Whether the board hangs on a wall and its lower edge isn't at the floor, from which "up" counts all the same."""
+    if board.surface is not Surface.WALL:
+        return False
+    raised = board.above_floor is not None and board.above_floor >= AT_THE_FLOOR
+    return raised or neighbor(board, Edge.BOTTOM) is not Neighbor.FLOOR
 
 
 def sides_are_short(board: Board) -> bool:

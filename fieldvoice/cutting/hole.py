@@ -22,6 +22,7 @@ from fieldvoice.cutting.axis import (
     is_open,
     lean_of,
     off,
+    off_the_floor,
     rank,
     readings_of,
     spread,
@@ -226,10 +227,10 @@ def _floor(
     """The line that a reading from below counts from: the floor by the nearest heights that were measured, else by
     what was said of the course, else by floor to ceiling. None where it isn't known.
     """
-    course = in_course(board) and neighbor(board, Edge.BOTTOM) is not Neighbor.FLOOR
-    if not course and bottom is not None and not is_open(board, Edge.BOTTOM):
+    hangs = off_the_floor(board)
+    if not hangs and bottom is not None and not is_open(board, Edge.BOTTOM):
         return bottom
-    if not course and bottom is not None and readings_of(board, DOWN):
+    if not hangs and bottom is not None and readings_of(board, DOWN):
         return bottom
     whole = wall_heights(board)
     if whole and top is not None:

@@ -9,7 +9,18 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import combinations
 
-from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, in_course, is_hard, lean_of, off, readings_of, wall_heights
+from fieldvoice.cutting.axis import (
+    ACROSS,
+    DOWN,
+    Axis,
+    in_course,
+    is_hard,
+    lean_of,
+    off,
+    off_the_floor,
+    readings_of,
+    wall_heights,
+)
 from fieldvoice.cutting.edges import LEVEL
 from fieldvoice.cutting.geometry import value_at
 from fieldvoice.cutting.sheets import across_and_down
@@ -350,10 +361,8 @@ def _around(board: Board, axis: Axis, called: Coordinate, length: Fraction) -> t
 
 
 def _below(board: Board, axis: Axis) -> Fraction:
-    """How far below the board's lower edge the floor is, from which a course that hangs over another is measured; 0
-    where nobody said.
-    """
-    if axis is not DOWN or not in_course(board) or neighbor(board, Edge.BOTTOM) is Neighbor.FLOOR:
+    """How far below the board's lower edge the floor is, from which "up" is measured; 0 where nobody said."""
+    if axis is not DOWN or not off_the_floor(board):
         return Fraction(0)
     bound = largest_bound(board, axis) or Fraction(0)
     to_ceiling = [reading.value for reading in wall_heights(board)]

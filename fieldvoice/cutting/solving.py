@@ -14,6 +14,7 @@ from fieldvoice.cutting.axis import (
     is_hard,
     is_open,
     lean_of,
+    off_the_floor,
     readings_of,
     sides_are_short,
     wall_heights,
@@ -161,8 +162,7 @@ def _nothing_at(board: Board, edge: Edge, axis: Axis) -> bool:
 
 
 def _floor_known(board: Board) -> bool:
-    course = in_course(board) and neighbor(board, Edge.BOTTOM) is not Neighbor.FLOOR
-    if not course and (readings_of(board, DOWN) or not is_open(board, Edge.BOTTOM)):
+    if not off_the_floor(board) and (readings_of(board, DOWN) or not is_open(board, Edge.BOTTOM)):
         return True
     by_ceiling = board.floor_to_ceiling is not None and neighbor(board, Edge.TOP) is Neighbor.CEILING
     return bool(wall_heights(board)) or board.above_floor is not None or by_ceiling

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from fieldvoice.cutting.bench import Spot, Workpiece, along
 from fieldvoice.cutting.tables import COURSE_HIGH, neighbor
-from fieldvoice.records.board import Board, Lies, Surface
+from fieldvoice.records.board import AT_THE_FLOOR, Board, Lies, Surface
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge, Neighbor, Place, PlacedReading, Reading, Slot
 
@@ -180,9 +180,8 @@ def _below(
     high: Fraction,
 ) -> Wall | None:
     top, bottom = walls[Edge.TOP], walls[Edge.BOTTOM]
-    lying = board.surface is Surface.WALL and board.lies is Lies.LYING
-    apart = neighbor(board, Edge.TOP) is not Neighbor.CEILING or neighbor(board, Edge.BOTTOM) is not Neighbor.FLOOR
-    hangs = lying and apart and neighbor(board, Edge.BOTTOM) is not Neighbor.FLOOR
+    over = neighbor(board, Edge.BOTTOM) is not Neighbor.FLOOR or (board.above_floor or Length(0)) >= AT_THE_FLOOR
+    hangs = board.surface is Surface.WALL and over
     if not hangs and bottom is not None and (heights or neighbor(board, Edge.BOTTOM) is not Neighbor.OPEN):
         return bottom
     if tall and top is not None:

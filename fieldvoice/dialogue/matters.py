@@ -10,6 +10,7 @@ from itertools import pairwise
 
 from fieldvoice.dialogue.assembly import stands_by_course
 from fieldvoice.dialogue.state import State, has_circuit
+from fieldvoice.records.board import AT_THE_FLOOR
 from fieldvoice.records.facts import Fact, Key, Of, Said, key_of
 from fieldvoice.records.ledger import Call, Concern, Doubt
 from fieldvoice.records.length import Length
@@ -115,8 +116,6 @@ def implied(fact: Said, known: Mapping[Key, Call]) -> tuple[Said, ...]:
     return (Context(Topic.LAYERS, fact.value), fact) if more else (fact,)
 
 
-AT_THE_FLOOR = Length(4)
-"""What is less above the floor is a gap under a board that stands there (our own rule)."""
 _ENDS = frozenset({Neighbor.CEILING, Neighbor.FLOOR, Neighbor.BOARD})
 _ACROSS = {Neighbor.FLOOR: Edge.BOTTOM, Neighbor.CEILING: Edge.TOP}
 _CEILING = Context(Topic.SURFACE, "ceiling")

@@ -117,6 +117,10 @@ def _default_edges() -> dict[Edge, EdgeSetting]:
     }
 
 
+AT_THE_FLOOR = Length(4)
+"""What is less above the floor is a gap under a board that stands there (our own rule)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Board:
     """One piece to hang. Everything is as measured: clearances are not yet taken off.
