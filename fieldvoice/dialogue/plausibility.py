@@ -172,7 +172,7 @@ def _far_from_layout(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     fact, planned = call.fact, ground.planned
     if planned is None or call.carried:
         return ()
-    from fieldvoice.layout.boards import far_from_layout
+    from fieldvoice.layout.boards import ceiling_off, far_from_layout
 
     match fact:
         case Reading(dimension=Dimension()):
@@ -180,6 +180,9 @@ def _far_from_layout(call: Call, ground: Ground) -> tuple[Doubt, ...]:
             return () if far is None else (Doubt(Concern.FAR_FROM_LAYOUT, call.number, value=far.planned),)
         case Opening(kind=OpeningKind.WINDOW | OpeningKind.DOOR):
             return _opening_off(call, fact, planned)
+        case Context(topic=Topic.FLOOR_TO_CEILING, value=Length() as said):
+            there = ceiling_off(planned, said)
+            return () if there is None else (Doubt(Concern.FAR_FROM_LAYOUT, call.number, value=there),)
         case Context(topic=topic) if (there := _as_laid_out(planned).get(topic)) not in (None, fact.value):
             before = ground.values.get(call.key)
             same = before is not None and before.fact == fact

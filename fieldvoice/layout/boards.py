@@ -19,7 +19,8 @@ FAR = {Unit.INCH: Length(1), Unit.MM: Length.of(25, Unit.MM)}
 class PlannedBoard:
     """A board without a reading yet, and what its hole should read: `width` from side to side, `height` from what is
     above to what is below, the floor among it. `openings` are those of its surface that lie on it, from its lower left
-    corner; `beside` those that it ends at, each with its edge there.
+    corner; `beside` those that it ends at, each with its edge there. `ceiling` is how high its wall goes, None where
+    that is not one height.
     """
 
     piece: Piece
@@ -28,6 +29,7 @@ class PlannedBoard:
     height: Length
     openings: tuple[RoughOpening, ...] = ()
     beside: tuple[tuple[Edge, RoughOpening], ...] = ()
+    ceiling: Length | None = None
 
     @property
     def below(self) -> Length:
@@ -75,7 +77,9 @@ def planned_board(piece: Piece, surface: RoomSurface, unit: Unit) -> PlannedBoar
     openings = tuple(each for each in level if each.right > ZERO and each.left < piece.width)
     left = [(Edge.LEFT, each) for each in level if each.right == ZERO]
     right = [(Edge.RIGHT, each) for each in level if each.left == piece.width]
-    return PlannedBoard(piece, board, piece.width, height, openings, (*left, *right))
+    level_top = wall and surface.top_at(ZERO) == surface.top_at(surface.width)
+    ceiling = surface.height if level_top else None
+    return PlannedBoard(piece, board, piece.width, height, openings, (*left, *right), ceiling)
 
 
 def beside(planned: PlannedBoard, opening: RoughOpening) -> Edge | None:
@@ -102,6 +106,12 @@ def far_from_layout(planned: PlannedBoard, reading: Reading) -> FarFromLayout | 
     return (
         None if least - limit < read < most + limit else FarFromLayout(reading.dimension or Dimension.WIDTH, most, read)
     )
+
+
+def ceiling_off(planned: PlannedBoard, said: Length) -> Length | None:
+    """How high its wall is laid out, where that is far from what was said to be from floor to ceiling."""
+    there = planned.ceiling
+    return None if there is None or abs(said - there) < FAR[planned.board.unit] else there
 
 
 def sides_off(planned: PlannedBoard, opening: RoughOpening, there: RoughOpening) -> dict[Edge, Length]:

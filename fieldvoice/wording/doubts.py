@@ -282,9 +282,10 @@ def _fellows(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
         other = _length(doubt.other, fact.value, ear)
         rather, why = f", not {other[0]}", f", not {other[1]}"
     front = _in_digits(call, fact, ear)
+    whole, short = f"{front}{why}{_right(ear)}", f"{front}, {more} than {others}{_right(ear)}"
     return (
         f"{text}{rather}, {by} {more} than {ear.eye.length(doubt.value)}{where}: is that right?",
-        fitting(f"{front}{why}{_right(ear)}", f"{front}, {more} than {others}{_right(ear)}"),
+        short if ear.brief and doubt.other is None else fitting(whole, short),
     )
 
 

@@ -129,7 +129,8 @@ def read_back(values: Sequence[Value], ear: InWords) -> Both:
         gone_aloud.insert(0, f"{whose}{_was(rest[0].fact, ear)}")
     if not gone:
         return f"{front}.", f"{spoken}."
-    aloud = fitting(f"{spoken}, instead of {' and '.join(gone_aloud)}.", spoken)
+    changed = f"{spoken}, changed."
+    aloud = changed if ear.brief else fitting(f"{spoken}, instead of {' and '.join(gone_aloud)}.", changed)
     return f"{front}, instead of {' and '.join(gone)}.", aloud
 
 

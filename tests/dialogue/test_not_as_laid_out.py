@@ -101,3 +101,21 @@ def test_an_opening_of_the_layout_that_was_not_called_is_said_with_the_plan(
     assert told.endswith("steps.")
     wall.types(f"{kind} 40 from left, {on_board}", "yes")
     assert "The layout has" not in wall.types("done")
+
+
+@pytest.mark.parametrize(
+    ("called", "piece"), tuple(product(("90", "94 7/8", "95 1/2", "96 3/4", "97 1/8", "108"), (1, 2)))
+)
+def test_another_height_of_the_wall_than_its_layout_s_is_asked_about(called: str, piece: int) -> None:
+    """What is called from the floor is converted with it, and the layout was made with another."""
+    wall = (first_board, second_board)[piece - 1]()
+    said = wall.types(f"wall is {called} high")
+    far = abs(Length(called) - Length(96)) > Length(1)
+    assert wall.asks is far
+    assert ("but the layout has 96 here" in said) is far
+
+
+def test_a_sloped_wall_has_no_one_height_to_ask_about() -> None:
+    wall = wall_after("north wall 12 feet wide, 8 feet on the left, 9 feet on the right", A_WALL[1], "next board")
+    assert not wall.session.state.board.startswith("north")
+    assert "Floor to ceiling: 100 in." in wall.types("wall is 100 high")
