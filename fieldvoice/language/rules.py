@@ -80,6 +80,8 @@ SMALL = "small"
 BOX_NAME = "box_name"
 BEGUN = "begun"
 OBJECTION = "objection"
+DENIALS = {"denial": None, "denial_before": "objected", "denial_of_a_figure": "length"}
+"""What an objection begins with, each with the rule of what has to follow."""
 IN_MILLIMETERS = "__millimeters"
 """A rule `x__millimeters` stands in place of the rule `x` in a job kept in millimeters."""
 UNHEARD = "__unheard"
@@ -202,7 +204,8 @@ def from_lark(text: str) -> Rules:
     """The rules of a grammar's text, read by lark, which isn't asked for a parser: three times the seconds."""
     import lark
 
-    starts = [START, FILLER, *PASSED_OVER, OBJECTION, SUSPECT, MEASURED, BEGUN, SIZE, *_rules_in_millimeters(text)]
+    looked_for = (*PASSED_OVER, OBJECTION, *DENIALS, *filter(None, DENIALS.values()), SUSPECT, MEASURED, BEGUN, SIZE)
+    starts = [START, FILLER, *looked_for, *_rules_in_millimeters(text)]
     loaded = lark.Lark(text, parser=None, lexer="basic", start=starts, maybe_placeholders=False)
     words: dict[str, str] = {term.name: term.pattern.value for term in loaded.terminals if term.pattern is not None}
     expansions: dict[str, list[Expansion]] = {}

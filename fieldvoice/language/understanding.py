@@ -34,6 +34,7 @@ from fieldvoice.language.rules import (
     BOX_NAME,
     CIRCUIT,
     DANGER,
+    DENIALS,
     FILLER,
     HIGH,
     IN_PASSING,
@@ -240,11 +241,20 @@ class Language:
 
     def _denied(self, words: str, heard: Sequence[Token]) -> Utterance | None:
         """A no, and behind it what makes sense by itself: "no, box one is thirteen from left"."""
-        for end in sorted(self.parser.ends_of(heard, OBJECTION, 0), reverse=True):
+        for end in sorted(self._denial_ends(heard), reverse=True):
             said = outcome(words, heard[end:], self.parser.parse(heard[end:], START), self._runs_on)
             if said.status is Status.UNDERSTOOD and all(isinstance(one, _CALLED) for one in said.meanings):
                 return replace(said, meanings=(Answer(yes=False), *said.meanings))
         return None
+
+    def _denial_ends(self, heard: Sequence[Token]) -> set[int]:
+        """Where a no at the start may end."""
+        return {
+            end
+            for rule, then in DENIALS.items()
+            for end in self.parser.ends_of(heard, rule, 0)
+            if then is None or self.parser.ends_of(heard, then, end)
+        }
 
     def _guess(self, words: str, heard: Sequence[Token], unknown: Sequence[int]) -> Utterance | None:
         """A typing slip put right, to be confirmed: only where one word is unknown and the rest then makes sense in one
@@ -337,7 +347,7 @@ class Language:
         """The place, or the name of a box, that is all that was said: the rest comes in the next breath."""
         if found.ask is None or found.ask.about is not Ask.BROKE_OFF:
             return None
-        for start in (0, *self.parser.ends_of(heard, OBJECTION, 0)):
+        for start in (0, *self._denial_ends(heard)):
             places = self.parser.ends_of(heard, PLACE, start).get(len(heard), ())
             if len(places) == 1 and isinstance(places[0], ReadingPlace) and places[0].at is not None:
                 return places[0].dimension, places[0].at
@@ -419,7 +429,7 @@ class Language:
         if all(self.sharing.between.isdisjoint(one.words) for one in heard):
             return None
         sure, perhaps = self.sharing.by(heard)
-        starts = (0, *self.parser.ends_of(sure, OBJECTION, 0)) if sure == perhaps else ()
+        starts = (0, *self._denial_ends(sure)) if sure == perhaps else ()
         found = {each for start in starts for each in self.parser.ends_of(sure, SIZE, start).get(len(sure), ())}
         size = found.pop() if len(found) == 1 else None
         return (size.width, size.height) if isinstance(size, Size) and size.width and size.height else None

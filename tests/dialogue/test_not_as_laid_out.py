@@ -116,6 +116,7 @@ def test_another_height_of_the_wall_than_its_layout_s_is_asked_about(called: str
 
 
 def test_a_sloped_wall_has_no_one_height_to_ask_about() -> None:
+    """Its height is another at each end."""
     wall = wall_after("north wall 12 feet wide, 8 feet on the left, 9 feet on the right", A_WALL[1], "next board")
     assert not wall.session.state.board.startswith("north")
     assert "Floor to ceiling: 100 in." in wall.types("wall is 100 high")
