@@ -13,7 +13,6 @@ from fieldvoice.dialogue.events import (
     Resumed,
     Spoken,
     Struck,
-    TakenBack,
 )
 from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, not_taken, open_items, plan_now, waiting
 from fieldvoice.dialogue.keeping import dismissed, queue_words
@@ -40,7 +39,7 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
 from fieldvoice.errors import CannotCut, NoRule
 from fieldvoice.records.fastening import FasteningPlan
-from fieldvoice.records.ledger import Call, Concern, Doubt, OpenKind, Tell
+from fieldvoice.records.ledger import Call, Concern, Doubt, OpenKind, Standing, Tell
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, PIECE, Action, Command
 from fieldvoice.records.trouble import Hinders, Hindrance
 
@@ -52,23 +51,21 @@ def _undo(turn: Turn, _: str | None) -> Turn:
 
 
 def _scratch(turn: Turn, target: str | None) -> Turn:
-    """Takes a value off the board by its name or place. What else was read back is taken: an undo is of this."""
-    wanted = set((target or "").split())
-    known = turn.state.known(turn.state.board, doubtful=True)
-    open_still = [call for call in turn.state.on(turn.state.board) if call.waits and wanted <= _words(call)]
-    if wanted and len(open_still) == 1 and open_still[0].by == turn.who:
-        turn = turn.did(TakenBack((open_still[0].number,)))
-        return turn.tell(Tell.TAKEN_BACK, turn.state.board, turn.state.calls[open_still[0].number])
-    found = [call for call in known.values() if wanted and wanted <= _words(call)]
-    kept = [call for call in turn.state.not_taken(turn.state.board) if wanted and wanted <= _words(call)]
-    if not found and len(kept) == 1:
-        return turn.did(TakenBack((kept[0].number,))).tell(Tell.DISMISSED, kept[0])
-    if len(found) != 1:
-        return turn.refuse(Tell.MORE_THAN_ONE if found else Tell.NOT_THERE, target or "")
-    turn = settle(turn) if found[0].in_force else turn
-    cut = already_cut(turn, turn.state.board, frozenset({found[0].key}))
-    move = Struck(turn.state.board, (found[0].number,)) if found[0].in_force else TakenBack((found[0].number,))
-    return turn.did(move).tell(Tell.TAKEN_OUT, found[0]).note(*cut)
+    """Takes a thing off the board by its name or place: all that stands or waits of it, whoever called it, so that no
+    older value of it comes back. What else was read back is taken: an undo is of this.
+    """
+    turn = settle(turn)
+    wanted, board = set((target or "").split()), turn.state.board
+    named = [call for call in turn.state.on(board) if wanted and wanted <= _words(call)]
+    stand = [call for call in named if call.in_force or call.waits]
+    kept = [call for call in named if call.standing is Standing.NOT_TAKEN and call.fact is not None]
+    keys = {call.key for call in stand or kept}
+    if len(keys) != 1:
+        return turn.refuse(Tell.MORE_THAN_ONE if keys else Tell.NOT_THERE, target or "")
+    out = [call for call in named if call.key in keys and call in (*stand, *kept)]
+    cut = already_cut(turn, board, frozenset(keys))
+    turn = turn.did(Struck(board, tuple(call.number for call in out)))
+    return turn.tell(*((Tell.TAKEN_OUT, stand[-1]) if stand else (Tell.DISMISSED, *kept))).note(*cut)
 
 
 def _words(call: Call) -> set[str]:

@@ -452,7 +452,7 @@ def _answered(state: State, event: happened.Answered, who: str, _: datetime) -> 
 
 
 def _remember(state: State, past: Past) -> State:
-    return replace(state, past=(*state.past[1 - UNDO_DEPTH :], past))
+    return replace(state, past=(*state.past[1 - UNDO_DEPTH :], replace(past, behind=max(state.calls, default=0))))
 
 
 _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {

@@ -171,7 +171,7 @@ class Tick:
 class Past:
     """One change that can be taken back: the calls that came into force, those that were in question and said yes to
     (`stood`), those taken off, those that waited or weren't taken and went with them, as they were (`waited`), the
-    boxes whose circuits it spoke of, and the step that it ticked.
+    boxes whose circuits it spoke of, and the step that it ticked. `behind` is the last call before it.
     """
 
     by: str
@@ -182,6 +182,7 @@ class Past:
     waited: tuple[Call, ...] = ()
     circuits: tuple[str, ...] = ()
     tick: Tick | None = None
+    behind: int = 0
 
 
 @dataclass(frozen=True, slots=True)

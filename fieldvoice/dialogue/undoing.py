@@ -34,12 +34,14 @@ def undo(turn: Turn) -> Turn:
     stood = turn.mine.stood if turn.mine is not None else frozenset()  # called before, and only in question since
     waiting = [call for call in turn.state.waiting(turn.who) if call.by == turn.who and call.number not in stood]
     newest = max((call.number for call in waiting), default=0)
+    past = last_change(turn.state, turn.who)
+    if past is not None and (past.off or past.waited) and past.behind >= max((call.number for call in mine), default=0):
+        return _undo_past(turn, past)  # a scratch, and nothing was called behind it
     kept = [call for call in mine if call.standing is Standing.NOT_TAKEN and call.number > newest]
     if kept and kept[-1].number == max(call.number for call in mine):
         return dismissed(turn, kept[-1])
     if newest:
         return _undo_waiting(turn, turn.state.calls[newest])
-    past = last_change(turn.state, turn.who)
     if past is None:
         return turn.refuse(Tell.NOTHING_TO_UNDO)
     return _undo_past(turn, past)
