@@ -17,7 +17,16 @@ from fieldvoice.dialogue.completing import sized
 from fieldvoice.dialogue.events import Awaited, Event, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults, say_together
 from fieldvoice.dialogue.houses import take_house
-from fieldvoice.dialogue.keeping import SAY_AGAIN, holds_figures, keep_words, kept_for_unit, queue, words_kept
+from fieldvoice.dialogue.keeping import (
+    SAY_AGAIN,
+    holds_figures,
+    keep_words,
+    kept_for_unit,
+    kept_where_nothing_came,
+    may_be_a_yes,
+    queue,
+    words_kept,
+)
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.new_boards import in_step
 from fieldvoice.dialogue.objecting import no_to_the_middle, objecting, sides_said
@@ -29,7 +38,7 @@ from fieldvoice.dialogue.objections import (
     no_sides,
     unclear_no,
 )
-from fieldvoice.dialogue.ordering import answer_order, carry_out, deny_order, led, unsure_order
+from fieldvoice.dialogue.ordering import answer_order, carry_out, deny_order, kept_order, led, unsure_order
 from fieldvoice.dialogue.orders import ORDERS, cautions_read, resume
 from fieldvoice.dialogue.placing import answers_denied, as_awaited, instead_of_denied
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
@@ -39,7 +48,7 @@ from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import belongs, lay_out
-from fieldvoice.dialogue.taking_back import calmed, told_otherwise
+from fieldvoice.dialogue.taking_back import awaiting_others, calmed, told_otherwise
 from fieldvoice.dialogue.taking_up import by_what_stands, taken_up, went_on
 from fieldvoice.dialogue.ticking import tick, ticks_gone
 from fieldvoice.dialogue.turn import Turn
@@ -91,9 +100,10 @@ def respond(
     others = tuple(each.words for each in heard.hypotheses if each.words != words)
     turn = Turn(state, who, at, rooms, judged, heard.source, present)
     turn = turn.did(Heard(words, heard.recognizer, heard.source, others, heard.sound, who))
-    turn = endanger(objecting(deny_dead(turn)))
+    turn = endanger(objecting(deny_dead(kept_order(turn))))
     turn = _held(turn) if state.holding else taken_up(kept_for_unit(turn) or _listened(turn), _listened)
-    return _outcome(state, untested(state, _repeated(turn, words, state.next_number)), then=prompt)
+    turn = _repeated(kept_where_nothing_came(turn), words, state.next_number)
+    return _outcome(state, untested(state, turn), then=prompt)
 
 
 def respond_tick(state: State, number: int, who: str, at: datetime, rooms: Rooms) -> Outcome:
@@ -126,7 +136,7 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
 
 def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Outcome:
     turn = turn if turn.asks else calmed(turn, before.doubts)
-    turn = ticks_gone(_told_by_nothing(before, told_otherwise(turn, before)))
+    turn = awaiting_others(ticks_gone(_told_by_nothing(before, told_otherwise(turn, before))), before)
     turn = say_together(in_step(lay_out(say_source(say_defaults(turn)))))
     settled = any(notice.tell is Tell.STEPS for notice in turn.notices)
     turn = registered(turn) if settled or turn.state.board in turn.state.cut else turn
@@ -318,6 +328,8 @@ def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
     if turn.judged.doubtful and any(isinstance(meaning, Command) for meaning in meanings):
         only = meanings[0] if len(meanings) == 1 else None
         return unsure_order(turn, only if isinstance(only, Command) else None)
+    if turn.asked is not None and may_be_a_yes(turn):
+        return turn.put(turn.asked, Tell.ANSWER_FIRST)
     turn, meanings = usable(*no_to_the_middle(turn, meanings))
     if not meanings:
         return turn

@@ -130,13 +130,14 @@ class Undone:
 class Awaited:
     """A question about what belongs at one place; the next bare value is its answer, also instead of those calls, of
     which the words named the place and no value was taken. Where the place wasn't `sure`, or isn't known at all, that
-    is asked.
+    is asked. `whose` value it is, where not that of who speaks.
     """
 
     dimension: Dimension | None
     at: Place | None
     instead: tuple[int, ...] = ()
     sure: bool = True
+    whose: str = ""
 
 
 @dataclass(frozen=True, slots=True)

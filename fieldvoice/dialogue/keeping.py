@@ -11,7 +11,7 @@ from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.state import Open, State, are_one_figure
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Said, key_of
-from fieldvoice.records.ledger import Call, Standing, Tell
+from fieldvoice.records.ledger import AnsweredBy, Call, Standing, Tell
 from fieldvoice.records.meaning import (
     Box,
     Context,
@@ -24,7 +24,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import Answer, Command
+from fieldvoice.records.orders import Answer, Command, Part
 from fieldvoice.records.utterance import Status, Utterance, Why
 
 
@@ -131,6 +131,32 @@ def words_kept(turn: Turn) -> Turn:
     return replace(keep_words(turn, (turn.judged.utterance.heard,)), notices=turn.notices)
 
 
+def kept_where_nothing_came(turn: Turn) -> Turn:
+    """What was called and changed nothing, since something else is asked: its words stand as not taken, once."""
+    said = turn.judged.utterance
+    if len(turn.events) > 1 or said.status is not Status.UNDERSTOOD or turn.asked is None or turn.state.holding:
+        return turn
+    before = [one.words for one in turn.state.not_taken(turn.state.board) if one.by == turn.who]
+    called = any(not isinstance(one, _NO_CALL) for one in said.meanings)
+    if said.heard in before or not called or may_be_a_yes(turn):
+        return turn
+    told = any(one.tell is Tell.ANSWER_FIRST for one in turn.notices)
+    return words_kept(turn) if told else kept_before(turn, said.heard)
+
+
+def kept_before(turn: Turn, words: str) -> Turn:
+    """Words kept as not taken, told before all else that the turn tells."""
+    kept = keep_words(turn, (words,))
+    return replace(kept, notices=(*kept.notices[len(turn.notices) :], *turn.notices))
+
+
+def may_be_a_yes(turn: Turn) -> bool:
+    """Whether all that was said is a lone "right" behind a question of yes and no: a yes, or the side."""
+    said = turn.judged.utterance
+    alone = said.meanings == (Part(Edge.RIGHT),) and " " not in said.heard.strip()
+    return alone and turn.asked is not None and turn.asked.answered_by is AnsweredBy.YES_OR_NO
+
+
 SAY_AGAIN = frozenset({Why.NOTHING_SAID, Why.NOTHING_HEARD, Why.NO_READING})
 """Refusals of what held nothing: there is nothing to keep."""
 
@@ -160,7 +186,8 @@ def holds_figures(utterance: Utterance) -> bool:
     return utterance.begun is not None or bool(utterance.alternatives) or " " in utterance.heard  # a word alone is none
 
 
-_NO_FIGURE = Answer | Command | Danger | DeadAndTested
+_NO_CALL = Answer | Command | Danger
+_NO_FIGURE = _NO_CALL | DeadAndTested
 
 
 def _is_unit(said: object) -> bool:

@@ -100,18 +100,25 @@ def object_to_place(turn: Turn, dimension: Dimension | None, at: Place, *, quiet
 
 
 def _put_to(turn: Turn, whose: str) -> Turn:
-    """With the question that is open for them."""
+    """With the question about what the speaker says no to, else the one that is open for them."""
     one = turn.state.open.get(whose)
-    return turn if one is None or not one.doubts else turn.put(one.doubts[0])
+    asked = () if one is None else one.doubts
+    own = (doubt for doubt in asked if doubt.concern is Concern.OBJECTED and turn.who in doubt.told)
+    return turn.put(next(own, asked[0])) if asked else turn
 
 
 def _objected_to(turn: Turn, numbers: tuple[int, ...]) -> tuple[Turn, str]:
-    """With those calls in question, and who is asked."""
+    """With those calls in question, and who is asked: once, but once more where somebody else objects to what is asked
+    about already.
+    """
     whose = next((who for who, one in turn.state.open.items() if set(numbers) & set(one.calls)), turn.who)
-    known = {doubt.call for doubt in turn.state.open[whose].doubts} if whose in turn.state.open else set()
-    doubts = tuple(Doubt(Concern.OBJECTED, each, told=(turn.who,)) for each in numbers if each not in known)
-    if doubts:
-        turn = turn.did(Questioned(whose, numbers, doubts))
+    doubts = turn.state.open[whose].doubts if whose in turn.state.open else ()
+    asked = tuple(doubt for doubt in doubts if doubt.call in numbers)
+    mine = (doubt.concern is Concern.OBJECTED and turn.who in doubt.told for doubt in asked)
+    said = {doubt.call for doubt, own in zip(asked, mine, strict=True) if own or whose == turn.who}
+    objected = tuple(Doubt(Concern.OBJECTED, each, told=(turn.who,)) for each in numbers if each not in said)
+    if objected:
+        turn = turn.did(Questioned(whose, numbers, (*asked, *objected)))
     return turn, whose
 
 

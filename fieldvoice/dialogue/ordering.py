@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.events import OrderDenied, Ordered
+from fieldvoice.dialogue.events import OrderDenied, Ordered, SaidAgain
+from fieldvoice.dialogue.keeping import keep_words
 from fieldvoice.dialogue.orders import ORDERS, in_words
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Standing, Tell
-from fieldvoice.records.orders import Action, Command
+from fieldvoice.records.orders import Action, Answer, Command
 
 DENIABLE = frozenset(
     {
@@ -40,9 +41,16 @@ def carry_out(turn: Turn, order: Command) -> Turn:
     begun = turn.did(Ordered(in_words(order)))
     made = move(begun, order.target)
     if made.events != begun.events and not made.refused:
-        return made
+        return _done_at_last(made, begun.state, order)
     since = made.events[len(begun.events) :]  # there is nothing that a no would take back
     return replace(made, events=turn.events + since, state=replace(made.state, ordered=turn.state.ordered))
+
+
+def _done_at_last(turn: Turn, before: State, order: Command) -> Turn:
+    """Without the words of the same order, where they had stood as not taken."""
+    kept = before.not_taken(before.board)
+    same = tuple(one.number for one in kept if one.by == turn.who and one.fact is None and one.words == in_words(order))
+    return turn.did(SaidAgain(same)) if same else turn
 
 
 def deny_order(turn: Turn) -> Turn | None:
@@ -99,6 +107,16 @@ def unsure_order(turn: Turn, order: Command | None, words: str = "") -> Turn:
         return carry_out(turn, order)
     tell = Tell.ORDER_RIGHT if turn.asked is None else Tell.ORDER_UNSURE  # a yes answers the question that is open
     return turn.ask(tell, heard, order.action.value, order.target or "", turn.who)
+
+
+def kept_order(turn: Turn) -> Turn:
+    """An order of which it was just asked whether it was one, and that would have changed what stands: where neither
+    yes nor no is said now, nor the order again, its words stand as not taken.
+    """
+    order, said = asked_order(turn.state, turn.who), turn.judged.utterance.meanings
+    if order is None or order.action not in DENIABLE or order in said or any(isinstance(one, Answer) for one in said):
+        return turn
+    return keep_words(turn, (in_words(order),))
 
 
 def answer_order(turn: Turn, *, yes: bool) -> Turn | None:

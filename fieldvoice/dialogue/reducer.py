@@ -310,7 +310,7 @@ def last_change(state: State, who: str) -> Past | None:
 
 def _awaited(state: State, event: happened.Awaited, who: str, _: datetime) -> State:
     place = AwaitedPlace(event.dimension, event.at, event.instead, event.sure)
-    return replace(state, awaited={**state.awaited, who: place})
+    return replace(state, awaited={**state.awaited, event.whose or who: place})
 
 
 def _endangered(state: State, event: happened.Endangered, who: str, at: datetime) -> State:

@@ -8,7 +8,7 @@ from collections.abc import Collection
 from dataclasses import replace
 
 from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.events import Questioned, Restored, TakenBack
+from fieldvoice.dialogue.events import Awaited, Questioned, Restored, TakenBack
 from fieldvoice.dialogue.plausibility import (
     Ground,
     by_number,
@@ -112,6 +112,21 @@ def told_otherwise(turn: Turn, before: State) -> Turn:
             doubt = Doubt(Concern.UNSURE, one.number, calls=(now.number,))
             turn = turn.did(Questioned(turn.who, (one.number,), (doubt,))).tell(Tell.TOLD_BY_ANOTHER, one, now)
             turn = turn if turn.asks else turn.put(doubt)
+    return turn
+
+
+def awaiting_others(turn: Turn, before: State) -> Turn:
+    """Where this turn ended a question of somebody else about one place, by a call of its own there: a bare figure of
+    theirs may be the answer yet, and is asked about at that place.
+    """
+    for who, one in before.open.items():
+        doubt = one.doubts[0] if one.doubts and who != turn.who else None
+        asked = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+        if asked is None or asked.waits or not isinstance(asked.fact, Reading) or who in turn.state.awaited:
+            continue
+        instead = turn.state.known(asked.board, doubtful=True).get(asked.key)
+        if instead is not None and instead.number not in before.calls:
+            turn = turn.did(Awaited(asked.fact.dimension, asked.fact.at, sure=False, whose=who))
     return turn
 
 

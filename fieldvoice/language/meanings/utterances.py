@@ -77,15 +77,17 @@ def _says_it_slopes(part: Item | tuple[Item, ...] | Link) -> bool:
 def _in_a_row(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question | Several:
     """Items in a row; what follows a correction takes the place of what it corrects."""
     said: list[Meaning] = []
+    as_one = 1
     for part in parts:
         link = part if isinstance(part, Link) else Link(meanings(part))
         if _tests(link) and said and all(isinstance(one, DeadAndTested) for one in said):
             said = [replace(one, tested=True) for one in said if isinstance(one, DeadAndTested)]
             continue
         found = _resolved(said, link.meanings)
-        trouble = found if isinstance(found, Question) else _take(said, found, link)
+        trouble = found if isinstance(found, Question) else _take(said, found, link, as_one)
         if trouble:
             return trouble
+        as_one = as_one if link.instead else len(link.meanings)
     if len(said) > 1 and any(isinstance(one, Context) and one.topic is Topic.UNIT for one in said):
         return UNIT_ALONE
     if any(starmap(_wide_room, pairwise(said))):
@@ -155,8 +157,10 @@ def _named(before: Sequence[Meaning], unnamed: Unnamed) -> Danger | DeadAndTeste
     return unnamed.word if isinstance(unnamed.word, Danger) or not before else WHICH_BOX
 
 
-def _take(said: list[Meaning], found: Meanings, link: Link) -> Question | None:
-    """Add a link's meanings to what was said, or put them in the place of what they correct."""
+def _take(said: list[Meaning], found: Meanings, link: Link, as_one: int) -> Question | None:
+    """Add a link's meanings to what was said, or put them in the place of what they correct: a figure in that of the
+    figure before it, which was said `as_one` for so many places.
+    """
     if not link.instead:
         said += found
         return None
@@ -164,21 +168,23 @@ def _take(said: list[Meaning], found: Meanings, link: Link) -> Question | None:
     place = _corrected(said, new, bare=link.bare)
     if place is None:
         return WHAT_IS_CORRECTED
+    places = range(place + 1 - as_one, place + 1) if link.bare else range(place, place + 1)
     if link.fraction:
-        return _with_fraction(said, place, new)
+        return _with_fraction(said, places, new)
     if link.bare and _may_be_a_part(said[place], new):
         return THE_WHOLE
-    said[place : place + 1] = [_with_place(said[place], new)] if link.bare else found
+    new_ones = [_with_place(said[each], new) for each in places] if link.bare else found
+    said[places.start : places.stop] = new_ones
     return None
 
 
-def _with_fraction(said: list[Meaning], place: int, new: Meaning) -> Question | None:
+def _with_fraction(said: list[Meaning], places: Sequence[int], new: Meaning) -> Question | None:
     """As in "forty two and an eighth, sorry, and a quarter": the same inches with another fraction."""
-    old = said[place]
-    if not (isinstance(old, Reading) and isinstance(new, Part) and isinstance(new.value, Length)):
-        return WHAT_IS_CORRECTED
-    whole = Length(old.value.inches // 1)
-    said[place] = Reading(whole + new.value, old.dimension, old.at)
+    for each in places:
+        old = said[each]
+        if not (isinstance(old, Reading) and isinstance(new, Part) and isinstance(new.value, Length)):
+            return WHAT_IS_CORRECTED
+        said[each] = Reading(Length(old.value.inches // 1) + new.value, old.dimension, old.at)
     return None
 
 

@@ -1,0 +1,112 @@
+"""What is called while something else is asked, and answers nothing of it, stands as not taken: "done" names it."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+
+from fieldvoice.records.ledger import OpenKind
+from tests.dialogue.talk import Wall, wall_after
+
+BOARD = ("top 42", "bottom 42", "left 90", "right 90")
+ASKED = {
+    "outlet center 13 from left": ("14 up",),
+    "box one center 13 from left 14 up": ("single gang",),
+    "window 20 wide 30 high left edge 5 from left": ("30 up",),
+    "top 44": ("yes",),
+    "box one single gang center 12 from left 14 up / box one center 20 from left": ("yes",),
+}
+"""What brings up a question, and its answer."""
+
+CALLED = (
+    "double gang",
+    "near edge",
+    "14 1/2 from right",
+    "box one dead and tested",
+    "30 1/2 down",
+    "change box nine to 7 up",
+)
+
+
+def not_taken(wall: Wall) -> list[str]:
+    """The words that "done" names."""
+    return [one.call.words for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN and one.call is not None]
+
+
+@pytest.mark.parametrize(("asked", "called"), tuple(product(ASKED, CALLED)))
+def test_what_changes_nothing_is_named(asked: str, called: str) -> None:
+    """Either it changed what is known or asked, or its words are kept; a plan that has it not is never settled."""
+    wall = wall_after(*BOARD, *asked.split(" / "))
+    state = wall.session.state
+    before = (state.calls, state.open)
+    said = wall.types(called)
+    after = wall.session.state
+    came = (after.calls, after.open) != before and called not in not_taken(wall)
+    if came:
+        return
+    assert called in not_taken(wall)
+    assert "Not taken" in said
+    wall.types(*ASKED[asked])
+    left = called in not_taken(wall)  # else it was taken up once the question was answered
+    assert ("Not taken" in wall.types("done")) is left
+
+
+@pytest.mark.parametrize("called", ["double gang", "14 1/2 from left", "box one dead and tested"])
+def test_it_is_kept_once_and_left_out_by_a_yes(called: str) -> None:
+    """Said twice it is named once, and a yes to "leave it out" ends it."""
+    wall = wall_after(*BOARD, "outlet center 13 from left", called, called)
+    assert not_taken(wall).count(called) == 1
+    wall.types("14 up")
+    assert f"“{called}”" in wall.types("done")
+    assert "Left out" in wall.types("yes")
+    assert "The plan has" in wall.types("done")
+
+
+@pytest.mark.parametrize(
+    "call", ["left 92", "box one single gang center 12 from left 14 up / box one center 20 from left"]
+)
+def test_a_lone_right_is_neither_yes_nor_a_side(call: str) -> None:
+    """Behind "is that right?" it may be either: the question is put once more and nothing moves."""
+    wall = wall_after(*BOARD, *call.split(" / "))
+    before = wall.readings
+    assert "Say yes, no, or the right value" in wall.types("right")
+    assert wall.readings == before
+    assert wall.asks
+    assert not not_taken(wall)
+
+
+@pytest.mark.parametrize(
+    ("order", "rival"),
+    [("scratch box one", "scratch box nine"), ("undo", "one"), ("scratch the top", "scratch the stop")],
+)
+@pytest.mark.parametrize("then", ["done", "top 42 1/4", "next", "bottom"])
+def test_an_order_that_was_asked_about_and_not_answered_is_named(order: str, rival: str, then: str) -> None:
+    """It would have changed what stands: going on is no answer to whether it was meant."""
+    wall = wall_after(*BOARD, "box one single gang center 12 from left 14 up", "yes")
+    assert "Was that" in wall.speaks(order, rival)
+    wall.types(then)
+    assert any(word.startswith(order.split()[0]) for word in not_taken(wall))
+    wall.types("done")
+    assert wall.asks
+
+
+def test_an_order_said_again_is_not_named() -> None:
+    """It was carried out in the end."""
+    wall = wall_after(*BOARD, "box one single gang center 12 from left 14 up", "yes")
+    wall.speaks("scratch box one", "scratch box nine")
+    wall.types("top 42 1/4", "scratch box one")
+    assert not not_taken(wall)
+
+
+@pytest.mark.parametrize("call", ["top 44", "box one center 20 from left", "left 92"])
+@pytest.mark.parametrize("said", ["no", "that's wrong", "nope"])
+def test_another_ones_no_to_what_is_asked_is_answered_too(call: str, said: str) -> None:
+    """The yes to the question is not yet one to the objection, and it counts once."""
+    wall = wall_after(*BOARD, "box one single gang center 12 from left 14 up", call)
+    assert "partner said no" in wall.types(said, who="partner")
+    wall.types(said, who="partner")
+    assert "partner said no" in wall.types("yes")
+    assert wall.asks
+    assert "partner said no" not in wall.types("yes")
+    assert not wall.asks
