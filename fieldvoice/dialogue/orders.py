@@ -65,7 +65,8 @@ def _scratch(turn: Turn, target: str | None) -> Turn:
     out = [call for call in named if call.key in keys and call in (*stand, *kept)]
     cut = already_cut(turn, board, frozenset(keys))
     turn = turn.did(Struck(board, tuple(call.number for call in out)))
-    return (turn.tell(Tell.TAKEN_OUT, stand[-1]) if stand else turn.tell(Tell.DISMISSED, *kept)).note(*cut)
+    told = (*stand[::-1], *kept)
+    return turn.tell(Tell.TAKEN_OUT if stand else Tell.DISMISSED, *told).note(*cut)
 
 
 def _words(call: Call) -> set[str]:

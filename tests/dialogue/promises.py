@@ -25,8 +25,21 @@ from fieldvoice.records.facts import Fact
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import ENOUGH, AnsweredBy, Call, Concern, Doubt, Notice, Standing, Tell
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Box, Circuit, Context, Diagonal, Incomplete, Opening, Plumb, Reading, Slot, Topic
-from fieldvoice.records.orders import Answer, Correction
+from fieldvoice.records.meaning import (
+    Box,
+    Circuit,
+    Context,
+    DeadAndTested,
+    Diagonal,
+    Edge,
+    Incomplete,
+    Opening,
+    Plumb,
+    Reading,
+    Slot,
+    Topic,
+)
+from fieldvoice.records.orders import Answer, Correction, Part
 from fieldvoice.records.plan import Method, Tool, Where
 from fieldvoice.records.utterance import Status, Utterance
 from fieldvoice.wording.aloud import says_of
@@ -60,8 +73,8 @@ VALUES = Reading | Box | Opening | Diagonal | Plumb
 def utterance(rng: random.Random) -> str:
     """Something that somebody at the wall says."""
     of_boards = (_reading, _one_of_few, _of_others, _box, _edge, _of_the_sheet, _taken_out)
-    kinds = (*of_boards, _answer, _order, _mend, _circuit, _room, _sampled, _unclear)
-    line = rng.choices(kinds, (24, 8, 8, 10, 4, 6, 6, 20, 12, 8, 8, 4, 8, 6))[0](rng)
+    kinds = (*of_boards, _answer, _order, _mend, _circuit, _room, _sampled, _unclear, _part)
+    line = rng.choices(kinds, (24, 8, 8, 10, 4, 6, 6, 20, 12, 8, 8, 4, 8, 6, 8))[0](rng)
     return _spoilt(line, rng) if rng.random() < 0.15 else line
 
 
@@ -217,6 +230,13 @@ def _taken_out(rng: random.Random) -> str:
     )
 
 
+def _part(rng: random.Random) -> str:
+    """A piece of what is asked about, or of what was read back, with a soft no or without."""
+    before = rng.choice(("", "", "sorry ", "scratch that ", "no "))
+    pieces = ("sixteen up", "thirteen from left", "double gang", "forty nine down", "center", "right")
+    return before + rng.choice((*pieces, "box one dead and tested"))
+
+
 def _sampled(rng: random.Random) -> str:
     return sample(rng).words
 
@@ -333,7 +353,18 @@ class Talk:
         answer = (self.wall.speaks if spoken else self.wall.types)(line, who=who)
         self.lines.append(f"{who}{'~' if spoken else ':'} {line}  →  {answer}")
         after = self.wall.session.state
-        for check in (_ledger, _nothing_dropped, _called_anew, _answers, _objections, _danger, _drafts, _heard_twice):
+        for check in (
+            _ledger,
+            _nothing_dropped,
+            _nothing_came,
+            _scratched,
+            _called_anew,
+            _answers,
+            _objections,
+            _danger,
+            _drafts,
+            _heard_twice,
+        ):
             check(before, after, meant, who, self.wall)
         self._check_gate()
         if self.rng.random() < 0.2:
@@ -496,6 +527,27 @@ def _nothing_dropped(before: State, after: State, meant: Utterance, who: str, wa
                 Tell.PICK_ONE,
                 Tell.SAY_THE_PART,
             }, f"{fact} was dropped: {after.said}"
+
+
+def _nothing_came(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:
+    """A piece or a word of a circuit under a question changes what is known or asked, or is named as not taken."""
+    mine = before.open.get(who)
+    if mine is None or not mine.doubts or before.holding or meant.status is not Status.UNDERSTOOD:
+        return
+    pieces = [each for each in meant.meanings if isinstance(each, Part | Correction | DeadAndTested)]
+    same = (before.calls, before.open, before.words) == (after.calls, after.open, after.words)
+    if pieces and same and meant.meanings != (Part(Edge.RIGHT),):
+        kept = [call.words for call in after.not_taken(after.board) if call.by == who]
+        assert meant.heard in kept or after.refused, f"nothing came of {meant.heard}"
+
+
+def _scratched(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:
+    """What is told as taken out stands and waits nowhere on its board, unless it was called anew with it."""
+    out = [note.values[0] for note in after.said if note.tell is Tell.TAKEN_OUT]
+    for call in out:
+        assert isinstance(call, Call)
+        left = [one for one in after.on(call.board) if one.key == call.key and (one.in_force or one.waits)]
+        assert all(one.number not in before.calls for one in left), f"{call} is out, and {left} is there"
 
 
 def _called_anew(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:

@@ -177,7 +177,7 @@ def test_a_place_and_its_figure_may_be_the_first_reading(answer: str) -> None:
 
 
 PARTS = {
-    "right": lambda one: replace(one, x=replace(one.x, start=Edge.RIGHT)),
+    "the right": lambda one: replace(one, x=replace(one.x, start=Edge.RIGHT)),
     "from the right": lambda one: replace(one, x=replace(one.x, start=Edge.RIGHT)),
     "up": lambda one: replace(one, y=replace(one.y, start=Edge.BOTTOM)),
     "single gang": lambda one: replace(one, kind=BoxKind.SINGLE),
@@ -307,7 +307,7 @@ def test_the_same_figure_up_is_the_other_distance() -> None:
 
 @pytest.mark.parametrize("no", ["", "no "])
 @pytest.mark.parametrize("other", ["top", "middle", "bottom"])
-@pytest.mark.parametrize("side", ["left", "right"])
+@pytest.mark.parametrize("side", ["left", "the right"])
 def test_a_place_alone_moves_the_figure_that_is_asked_about(no: str, other: str, side: str) -> None:
     """Whether a width of 95 1/2 is right is answered by where it is; what stood at the other place stands again."""
     for before in ((), (f"{other} 46",)):
@@ -317,7 +317,7 @@ def test_a_place_alone_moves_the_figure_that_is_asked_about(no: str, other: str,
         assert wall.asks
         told = wall.types(f"{no}{side}")
         assert not wall.asks, told
-        assert wall.value(f"height, {side}") == "95 1/2"
+        assert wall.value(f"height, {side.removeprefix('the ')}") == "95 1/2"
         assert wall.value(f"width, {other}") == old
         assert not wall.session.state.not_taken("1")
 

@@ -898,8 +898,8 @@ def test_what_was_called_under_a_question_and_came_to_nothing_then_is_not_taken(
         if wall.asks:
             wall.types(answer)
     assert not wall.asks
-    assert [one.words for one in wall.session.state.not_taken("1")] == [call]
-    assert f"Still open: not taken, for hanger: Box {call.split()[2]}" in wall.types("done")
+    assert call in [one.words for one in wall.session.state.not_taken("1")]
+    assert f"not taken, for hanger: Box {call.split()[2]}" in wall.types("done")
 
 
 @pytest.mark.parametrize(
