@@ -15,7 +15,8 @@ from fieldvoice.records.laying import CutPiece, Hung
 from fieldvoice.records.ledger import Standing
 from fieldvoice.records.meaning import Dimension, Edge, Neighbor
 from fieldvoice.records.plan import CutPlan, No, NoPlan
-from fieldvoice.records.room_plan import Offcut
+from fieldvoice.records.room import name_of
+from fieldvoice.records.room_plan import Offcut, Piece
 from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.stock.rack import LEAST, as_on_sheet, gives, left_of, named, uncut, ways_to_hang
 
@@ -50,14 +51,21 @@ def _as_planned(state: State, board: str) -> CutPiece:
     ways = [left_of(source, piece, length_first=first) for first in (True, False)]
     best = max(ways, key=lambda way: _worth(state, board, way))
     left = named(board, best)
-    return CutPiece(board, piece.name, source.name or None, left, settled=False, hung=Hung.of(piece))
+    return CutPiece(board, piece.name, source.name or None, left, settled=False, hung=hung_of(state, piece))
+
+
+def hung_of(state: State, piece: Piece) -> Hung | None:
+    """Where the plan that stands has a piece of it."""
+    plan = standing_plan(state)
+    surfaces = () if plan is None else plan.house.surfaces
+    return next((Hung.of(piece, one) for one in surfaces if name_of(one) == piece.name.surface), None)
 
 
 def as_cut(state: State, board: str, plan: CutPlan) -> CutPiece:
     """A piece as its plan cuts it, with what that leaves."""
     name = state.pieces.get(board)
     piece = planned_piece(state, name)
-    hung = None if piece is None else Hung.of(piece)
+    hung = None if piece is None else hung_of(state, piece)
     if hung is not None and plan.from_offcut is None:
         hung = replace(hung, sheet=plan.sheet)
     made = plan.board

@@ -59,6 +59,27 @@ def layered(frame: Frame, widths: Sequence[int], steps: Steps) -> Iterator[tuple
             yield _in_turn(*pair, count)
 
 
+def below_hung(frame: Frame, widths: Sequence[int], steps: Steps, hung: Sequence[tuple[int, int]]) -> Iterator[Way]:
+    """Ways for courses of which the first ones hang already, from where to where: full ones below these, and the last
+    ripped to what is left, a strip or not. For a wall that is higher or lower than it was when these were cut.
+    """
+    heights, at = [], 0
+    for near, far in sorted(set(hung)):
+        if near != at:
+            return
+        heights.append(far - near)
+        at = far
+    wide = tuple(sorted(widths, reverse=True))
+    least, most = (steps.gap_least, steps.gap_most) if frame.wall else (0, 0)
+    if at >= frame.depth - most:
+        yield _stacked(heights)
+        return
+    for full in _enough(wide, frame.depth - at - most):
+        whole = frame.depth - at - most <= sum(full) <= frame.depth - at - least
+        left = frame.depth - (steps.gap if frame.wall else 0) - at - sum(full[:-1])
+        yield _stacked((*heights, *(full if whole else (*full[:-1], left))))
+
+
 def _in_turn(face: Way, under: Way, count: int) -> tuple[Way, ...]:
     return tuple(face if (count - layer) % 2 == 0 else under for layer in range(1, count + 1))
 

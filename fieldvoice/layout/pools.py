@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import chain
 from math import gcd, lcm
 
 from fieldvoice.errors import CannotCut
-from fieldvoice.layout.courses import MOST_SHIFTED, four_sided, layered
+from fieldvoice.layout.courses import MOST_SHIFTED, below_hung, four_sided, layered
 from fieldvoice.layout.frame import Frame, Grid, Steps, frame_of, lying_of, steps_of
 from fieldvoice.layout.rows import Arrangement, InPlace, arrangement
 from fieldvoice.layout.rules import LIMITS
@@ -200,7 +201,11 @@ def _carried_out(
     hung = [_hung(frame, piece) for piece in done]
     begin = frame.flip_u or frame.flip_v
     found: dict[int, list[Arrangement]] = {}
-    for layers in layered(frame, sorted(widths), steps):
+    offered = layered(frame, sorted(widths), steps)
+    if hung and frame.across and not frame.sloped and frame.surface.layers == 1:
+        below = below_hung(frame, sorted(widths), steps, [(piece.v0, piece.v1) for piece in hung])
+        offered = chain(offered, ((way,) for way in below))
+    for layers in dict.fromkeys(offered):
         one = arrangement(frame, layers, stocks, steps, hung, begin=begin, past_openings=past_openings)
         if one is not None:
             found.setdefault(sum(not four_sided(frame, way, steps) for way in layers), []).append(one)

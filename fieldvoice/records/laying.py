@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from typing import Self
 
-from fieldvoice.records.board import Lies, Sheet
-from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.board import Lies, Sheet, Surface
+from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Course, Edge
 from fieldvoice.records.room import RoomSurface, RoughOpening, SurfaceName, name_of
 from fieldvoice.records.room_plan import Offcut, Piece, PieceName
@@ -55,11 +55,22 @@ class Hung:
     sheet: Sheet
     left_height: Length
     right_height: Length
+    below_top: Length | None = None
+    """How far its top is below that of its wall, where it lies under a level one: courses hang from the ceiling down,
+    so that it stays there when the wall's height is mended."""
 
     @classmethod
-    def of(cls, piece: Piece) -> Self:
-        """A piece of the plan, as it stays."""
-        return cls(*(getattr(piece, each.name) for each in fields(cls)))
+    def of(cls, piece: Piece, surface: RoomSurface) -> Self:
+        """A piece of the plan of its surface, as it stays."""
+        level = piece.lies is Lies.LYING and _level(surface)
+        below = surface.highest - piece.top if level else None
+        return cls(**{name: getattr(piece, name) for name in _OF_PIECE}, below_top=below)
+
+    def on(self, surface: RoomSurface) -> Self:
+        """Where it is on its surface as that is called now."""
+        if self.below_top is None or not _level(surface):
+            return self
+        return replace(self, y=surface.highest - self.below_top - self.height)
 
     def inside(self, surface: RoomSurface) -> bool:
         """Whether it still lies on its surface: one that was called smaller since has no place for it, nor where an
@@ -67,7 +78,7 @@ class Hung:
         """
         right, top = self.x + self.width, self.y + self.height
         ends = ((self.x, self.left_height), (right, self.right_height))
-        if right > surface.width or any(self.y + high > surface.top_at(x) for x, high in ends):
+        if self.y < ZERO or right > surface.width or any(self.y + high > surface.top_at(x) for x, high in ends):
             return False
         return not any(
             self._split(each)
@@ -89,7 +100,15 @@ class Hung:
 
     def piece(self, name: PieceName) -> Piece:
         """As a piece, with nothing known of its edges."""
-        return Piece(name, edges={}, **{each.name: getattr(self, each.name) for each in fields(self)})
+        return Piece(name, edges={}, **{each: getattr(self, each) for each in _OF_PIECE})
+
+
+_OF_PIECE = tuple(each.name for each in fields(Hung) if each.name != "below_top")
+
+
+def _level(surface: RoomSurface) -> bool:
+    """Whether it is a wall whose top doesn't slope."""
+    return surface.kind is Surface.WALL and surface.top_at(surface.width) == surface.height
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,26 +145,27 @@ class Laying:
 
     @property
     def hanging(self) -> tuple[CutPiece, ...]:
-        """Those of `cut` that have a place on the surfaces as they are called now. Where two would hang over each
-        other, or have one name, it is the first that was cut.
+        """Those of `cut` that have a place on the surfaces as they are called now, with that place. Where two would
+        hang over each other, or have one name, it is the first that was cut.
         """
         surfaces = {name_of(each): each for each in self.surfaces}
         found: dict[SurfaceName, list[tuple[CutPiece, Hung]]] = {}
         for one in self.cut:
             surface = None if one.piece is None else surfaces.get(one.piece.surface)
-            if surface is None or one.hung is None or not one.hung.inside(surface):
+            hung = None if surface is None or one.hung is None else one.hung.on(surface)
+            if surface is None or hung is None or not hung.inside(surface):
                 continue
             beside = found.setdefault(name_of(surface), [])
-            if not any(one.piece == other.piece or one.hung.over(hung) for other, hung in beside):
-                beside.append((one, one.hung))
-        there = {one.board for beside in found.values() for one, _ in beside}
-        return tuple(one for one in self.cut if one.board in there)
+            if not any(one.piece == other.piece or hung.over(there) for other, there in beside):
+                beside.append((one, hung))
+        places = {one.board: hung for beside in found.values() for one, hung in beside}
+        return tuple(replace(one, hung=places[one.board]) for one in self.cut if one.board in places)
 
     @property
     def begun(self) -> tuple[CutPiece, ...]:
         """Those of `cut` whose sheets are begun: all that are cut, and those that hang, or never had a place."""
-        hanging = self.hanging
-        return tuple(one for one in self.cut if one.settled or one.piece is None or one in hanging)
+        hanging = {one.board for one in self.hanging}
+        return tuple(one for one in self.cut if one.settled or one.piece is None or one.board in hanging)
 
     def __hash__(self) -> int:
         """By what is quickly looked at: a house has thousands of lengths, and this is asked for many times a turn."""

@@ -155,6 +155,7 @@ hung = st.builds(
     sheets,
     lengths,
     lengths,
+    st.none() | lengths,
 )
 cuts = st.builds(
     CutPiece,

@@ -264,3 +264,17 @@ def test_no_more_comes_out_than_there_is(
         for piece in pieces:
             assert any(one.length >= piece.run and one.width >= piece.rise for one in offcuts)
         assert all(tapered < 2 for *_, tapered in wanted), "an offcut of one tapered edge gives no piece two"
+
+
+@pytest.mark.parametrize(("height", "below"), [("97", "about 144 wide by 49 high"), ("108 1/2", "middle course")])
+def test_a_wall_read_higher_after_its_upper_board_is_cut_leaves_that_at_the_ceiling(height: str, below: str) -> None:
+    """It had kept its place from the floor, where no layout went round it."""
+    wall = wall_after("north wall 144 by 96 1/2", "studs 16 on center from the left", "yes", "next board")
+    cut_as_planned(wall)
+    said = wall.types(f"north wall is 144 by {height}", "yes")
+    assert "Laid out" in said
+    assert below in wall.types("next board")
+    (cut,) = wall.session.state.cut.values()
+    made = planned(wall.session.state, cut.board)
+    assert made is not None
+    assert made.piece.top == Length(height)

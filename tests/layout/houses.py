@@ -11,17 +11,17 @@ from fieldvoice.layout.planning import plan
 from fieldvoice.layout.solving import Solved
 from fieldvoice.records.laying import PlannersWish
 from fieldvoice.records.room import House
-from fieldvoice.records.room_plan import RoomPlan
+from fieldvoice.records.room_plan import Piece, RoomPlan
 from fieldvoice.resources import data_folder
 from fieldvoice.wording.room import file_fault_text
 
 
-def plan_at_once(house: House, wishes: Sequence[PlannersWish] = ()) -> RoomPlan:
+def plan_at_once(house: House, wishes: Sequence[PlannersWish] = (), done: Sequence[Piece] = ()) -> RoomPlan:
     """The first plan that keeps every rule, for tests that look at what is made of one: no better is looked for."""
     with patch(
         "fieldvoice.layout.planning.solve", lambda _, first, __: Solved(first.chosen, first.fills, first.cost, 0)
     ):
-        return plan(house, wishes)
+        return plan(house, wishes, done)
 
 
 def house_of(text: str) -> House:

@@ -13,14 +13,14 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.layout.planning import plan
 from fieldvoice.output.documents.rooms import room_document
 from fieldvoice.records.board import Lies, Sheet
-from fieldvoice.records.laying import HangThem, OnlyLengths, PlannersWish, StartFrom
+from fieldvoice.records.laying import HangThem, Hung, OnlyLengths, PlannersWish, StartFrom
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room import SurfaceName
 from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, PlacedPiece, RoomPlan, RoomWarningCode
 from fieldvoice.stock.rack import Rack, named
 from tests.layout.check import problems
-from tests.layout.houses import house_of
+from tests.layout.houses import house_of, plan_at_once
 from tests.layout.test_plans import DEN, JOB, wall
 
 
@@ -127,6 +127,27 @@ def test_any_part_may_hang(seed: int) -> None:
     spent = sum((one.sheet.length.inches / 12 for one in bought), start=Length(0).inches)
     assert rest.bound_feet <= rest.feet <= made.feet - spent
     assert {piece.name for piece in rest.pieces} >= hung
+
+
+def test_upper_boards_stay_at_the_ceiling_of_a_wall_whose_height_is_mended() -> None:
+    """Some of them cut, then the wall read higher or lower: the rest is laid out below them."""
+    draw, ripped = random.Random(1), 0
+    for _ in range(60):
+        width, eighths = draw.randrange(40, 300), draw.randrange(84 * 8, 130 * 8)
+        mended = eighths + draw.choice((-16, -8, -4, -1, 1, 4, 8, 16, 64, 100))
+        was, now = (
+            house_of(JOB + wall("north", str(width), f"{high // 8} {high % 8}/8")) for high in (eighths, mended)
+        )
+        laid = plan_at_once(was).pieces
+        upper = [piece for piece in laid if piece.top == was.surfaces[0].highest]
+        cut = [Hung.of(piece, was.surfaces[0]) for piece in upper[: draw.randint(1, len(upper))]]
+        done = [one.on(now.surfaces[0]).piece(piece.name) for one, piece in zip(cut, upper, strict=False)]
+        made = {piece.name: piece for piece in plan_at_once(now, done=done).pieces}
+        for piece in done:
+            assert made[piece.name].top == now.surfaces[0].highest
+            assert (made[piece.name].x, made[piece.name].height) == (piece.x, piece.height)
+        ripped += done[0].height < Length(48)
+    assert ripped > 3
 
 
 def test_an_offcut_on_the_rack_is_used_first() -> None:
