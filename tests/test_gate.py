@@ -195,7 +195,7 @@ def test_after_it_no_surface_puts_a_tool_into_it(way: str, thing: str) -> None:
     _holds(here, wall)
     assert look(as_now(wall.journal, wall.now, in_session=True), wall.now, wall.rooms, board="1") == here
     assert "rout" not in spoken
-    if not here.so_far and here.plan is not None and here.plan.openings:
+    if not here.draft and here.plan is not None and here.plan.openings:
         wall.types("resume", "board 1", "done")
         aloud = " ".join(each.spoken for each in wall.said)
         assert "No tool goes in" in aloud

@@ -152,7 +152,7 @@ def _cut(talk: Talk) -> Sequence[SaidLine]:
     session = talk.session
     assert isinstance(session, Session)
     view = talk.session.view()
-    if view.plan is None or view.draft or view.ticked:
+    if view.to_cut is None or view.ticked:
         return ()
     session.acknowledge(view, "partner")
     while in_hand(view := session.view()) is not None and session.tick(view, "partner") is not None:

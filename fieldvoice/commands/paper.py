@@ -92,8 +92,8 @@ def print_boards(
     from fieldvoice.journal.journal import contents_of, viewed
 
     views, made, pieces = _views(viewed(path, contents_of(path)), path, board, every=every)
-    ready = [(view, view.plan) for view in views if view.plan is not None and not view.so_far]
-    drafts = [view for view in views if view.plan is None or view.so_far]
+    ready = [(view, view.to_cut) for view in views if view.to_cut is not None]
+    drafts = [view for view in views if view.to_cut is None]
     left_out = [*map(_open, drafts), *_not_called(pieces)]
     if as_json:
         from fieldvoice.output.documents.boards import plan_document
@@ -191,7 +191,7 @@ def pages_of(views: Sequence[View]) -> bytes:
     from fieldvoice import __version__
     from fieldvoice.output.paper.blocks import Made
 
-    ready = [(view, view.plan) for view in views if view.plan is not None and not view.so_far]
+    ready = [(view, view.to_cut) for view in views if view.to_cut is not None]
     return _pdf(ready, views[0].room_plan, Made(datetime.now(UTC), None, None, __version__), "letter")
 
 

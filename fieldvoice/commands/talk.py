@@ -231,10 +231,10 @@ def show_plans(
         emit({**document, **_layout(talk), **({"why": why} if why else {}), **planned, **said})
         return 1 if why else 0
     for view in views:
-        if view.plan is not None and not view.draft:
+        if view.to_cut is not None:
             show(
                 checklist(
-                    view.plan,
+                    view.to_cut,
                     view.cautions,
                     room=view.room,
                     ticked=view.ticked,
@@ -275,5 +275,5 @@ def _why_not(views: Sequence[View]) -> str | None:
         return "No board was called, so there is nothing to cut."
     from fieldvoice.wording.drafts import still_open
 
-    drafts = (view for view in views if view.plan is None or view.draft)
+    drafts = (view for view in views if view.to_cut is None)
     return " ".join(still_open(view.board, view.plan_trouble, view.open, view.unit) for view in drafts) or None

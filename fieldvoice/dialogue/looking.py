@@ -56,7 +56,7 @@ def look(
         missing=() if surface else rooms.missing(board_now(state, name, at, doubtful=True)),
         last=_last(state),
         plan=plan,
-        so_far=bool(items),
+        draft=bool(items),
         plan_trouble=trouble,
         cautions=_cautions(plan, state, name, at, demonstration=demonstration),
         ticked=done_steps(plan, state.ticks.get(name, ())) if plan is not None else frozenset(),

@@ -57,12 +57,12 @@ class Exchange:
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """Everything that a surface needs. `plan` is there as soon as there is one; `so_far` says that it is a draft, and
-    `open` what keeps it one, in the order to settle it. `cautions` come before the steps. `ticked` holds the numbers of
-    the steps done, from 1. `hole` is the board as measured so far, for the sketch; `circuits` are the words about boxes
-    that count now. `demonstration`: every surface says that this is one.
-    `room_plan` is the layout of the walls and ceilings called; with a surface at hand there is a
-    `surface`, no `plan` and no `hole`; `rack` are the offcuts at hand.
+    """Everything that a surface needs. `plan` is there as soon as there is one; `draft` says that it is one, which
+    nobody may cut from yet, and `open` what keeps it one, in the order to settle it. `cautions` come before the steps.
+    `ticked` holds the numbers of the steps done, from 1. `hole` is the board as measured so far, for the sketch;
+    `circuits` are the words about boxes that count now. `demonstration`: every surface says that this is one.
+    `room_plan` is the layout of the walls and ceilings called; with a surface at hand there is a `surface`, no `plan`
+    and no `hole`; `rack` are the offcuts at hand.
     """
 
     room: str | None
@@ -74,7 +74,7 @@ class View:
     missing: tuple[Missing, ...]
     last: Exchange | None
     plan: CutPlan | None
-    so_far: bool
+    draft: bool
     plan_trouble: Hindrance | Trouble | NoPlan | None
     cautions: tuple[Caution, ...]
     ticked: frozenset[int]
@@ -96,9 +96,9 @@ class View:
         return () if board is None else safety.wired(board)
 
     @property
-    def draft(self) -> bool:
-        """Whether nobody may cut from it yet."""
-        return self.so_far
+    def to_cut(self) -> CutPlan | None:
+        """The plan that may be cut from: none as long as it is a draft."""
+        return None if self.draft else self.plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,9 +112,7 @@ class StepInHand:
 
 def in_hand(view: View) -> StepInHand | None:
     """The step in hand; None where there is no plan to cut from, or every step is done."""
-    if view.plan is None or view.so_far:
-        return None
-    steps = enumerate(view.plan.steps, 1)
+    steps = enumerate(() if view.to_cut is None else view.to_cut.steps, 1)
     return next((StepInHand(view.board, number, step) for number, step in steps if number not in view.ticked), None)
 
 

@@ -42,7 +42,7 @@ def checklist(
 
 
 def _title(plan: CutPlan, room: str | None) -> list[str]:
-    name = f"{room}, board {plan.board.name}" if room else f"Board {plan.board.name}"
+    name = paper.board_title(plan.board.name, room)
     return [
         name,
         "=" * len(name),

@@ -1,4 +1,4 @@
-"""Which marks belong before the partner's eyes now: the same for every surface that shows them large."""
+"""What belongs before the partner's eyes now, marks above all: the same for every surface that shows them large."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from fieldvoice.records.meaning import Diagonal, Edge, Incomplete, Reading, Slot
 from fieldvoice.records.plan import CutLine, CutPlan, Does, HoleMarks, Mark, Offset, Step
 from fieldvoice.wording import screen, values
 from fieldvoice.wording.figures import hook, joined
+from fieldvoice.wording.notices import answer
 from fieldvoice.wording.values import Told
 
 
@@ -31,6 +32,19 @@ class Marks:
 def told(line: Line, unit: Unit) -> Told:
     """A value that stands, worded."""
     return values.told(line.call, unit, line.circuit, wired=line.wired)
+
+
+def where(view: View) -> str:
+    """The wall or ceiling; else the room and the board."""
+    return screen.board_named(view.board, view.room) if view.surface is None else view.surface.name
+
+
+def heard(view: View) -> str:
+    """What was heard, by whom, and what it became; a question stands elsewhere."""
+    last = view.last
+    if last is None:
+        return ""
+    return screen.heard(last.by, last.heard, "" if last.asks else answer(last.answer, view.unit), refused=last.refused)
 
 
 def fresh_reading(view: View) -> Line | None:

@@ -37,12 +37,11 @@ def document(view: View) -> Document:
     """Everything that the page shows, in the names that `static/page.js` reads. Text alone: the page never takes any
     of it for markup.
     """
-    plan = view.plan
     if view.surface is not None:
         return {"look": "wall", **_common(view), **_wall(view, view.surface)}
-    if plan is None or view.so_far:
+    if view.to_cut is None:
         return {"look": "measuring", **_common(view), **_measured(view)}
-    return {"look": "cutting", **_common(view), **_cut(view, plan)}
+    return {"look": "cutting", **_common(view), **_cut(view, view.to_cut)}
 
 
 def text(view: View) -> str:
@@ -67,18 +66,16 @@ def _name(what: object) -> str:
 
 def _common(view: View) -> dict[str, object]:
     last = view.last
-    board = ", ".join(part for part in (view.room, f"board {view.board}") if part)
-    named = board if view.surface is None else view.surface.name
     asks = last is not None and last.asks
     told = answer(last.answer, view.unit) if last is not None else ""
     return {
-        "title": named,
+        "title": marks.where(view),
         "danger": danger_line(view.wired, view.circuits, demonstration=view.demonstration),
         "question": told if asks else "",
         "trouble": " ".join(sentence(each) for each in (view.journal_trouble, view.plan_trouble) if each),
-        "heard": "" if last is None else f"{last.by}: “{last.heard}”. {'' if asks else told}".strip(),
+        "heard": marks.heard(view),
         "cautions": list(map(said, view.cautions)),
-        "fastening": [] if view.plan is None or view.so_far else plan_lines(view.plan),
+        "fastening": [] if view.to_cut is None else plan_lines(view.to_cut),
         "acknowledged": view.acknowledged or not view.cautions,
         "care": care(view),
         "drawing": _drawing(view),
@@ -90,7 +87,7 @@ def _drawing(view: View) -> str | None:
     wall = (
         (view.surface.plan, view.surface.layer) if view.surface is not None and view.surface.plan is not None else None
     )
-    what = view.plan if view.plan is not None and not view.so_far else wall or view.hole
+    what = view.to_cut or wall or view.hole
     return None if what is None else hashlib.sha256(repr((what, view.ticked)).encode()).hexdigest()[:16]
 
 
@@ -98,7 +95,7 @@ def _measured(view: View) -> dict[str, object]:
     line = fresh_reading(view)
     fresh = marks.told(line, view.unit) if line is not None else None
     return {
-        "mode": "HOLDING" if view.holding else screen.MEASURING,
+        "mode": screen.HOLDING if view.holding else screen.MEASURING,
         "caption": fresh.label if fresh is not None else "",
         "figures": [_figure(Figure(fresh.value))] if fresh is not None else [],
         "step": "",
@@ -222,8 +219,8 @@ class Hands:
             with suppress(ValueError):  # too much for paper of that size: its letters get smaller beside the marks
                 paper = DRAWING if view.surface is None else WALL
                 wide, high = paper[0] * larger, paper[1] * larger
-                if view.plan is not None and not view.so_far:
-                    return svg(board_picture(view.plan, wide, high, room=view.room))
+                if view.to_cut is not None:
+                    return svg(board_picture(view.to_cut, wide, high, room=view.room))
                 if view.surface is not None and view.surface.plan is not None:
                     return svg(wall_picture(view.surface.plan, view.unit, wide, high, layer=view.surface.layer))
                 if view.hole is not None:

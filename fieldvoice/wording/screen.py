@@ -48,6 +48,16 @@ def more_lines(count: int, key: str) -> str:
     return f"… {count} more line{'s' if count > 1 else ''}: press {key}"
 
 
+def board_named(board: str, room: str | None) -> str:
+    """The room and the board: `kitchen, board 1`."""
+    return f"{room}, board {board}" if room else f"board {board}"
+
+
+def heard(by: str, words: str, became: str, *, refused: bool) -> str:
+    """What somebody called, and what it became where that isn't asked."""
+    return f"{by}: “{words}”.{' Not taken:' if refused and became else ''}{f' {became}' if became else ''}"
+
+
 def edge_marks(edge: Edge, origin: Hook) -> str:
     """Which cut the marks are of, and where the tape hooks on."""
     return f"{edge.value.upper()} EDGE: hook on {hook(origin)}"

@@ -44,7 +44,7 @@ def test_whose_it_is_is_asked_and_nothing_is_settled_past_it(correction: str, ki
     wall.types(correction.format(value))
     assert wall.asks or wall.refuses
     wall.types("done")
-    assert wall.view.so_far, "settled past an objection"
+    assert wall.view.draft, "settled past an objection"
     wall.types(f"{places[-1]} {value}")
     assert wall.value(f"{kind}, {places[-1]}") == value
     for each in places[:-1]:
@@ -74,7 +74,7 @@ def test_the_value_of_all_of_them_contradicts() -> None:
     wall = Wall(its_rooms=ROOMS)
     wall.types(*BOARD[:2], "height 95 1/2 both sides", "no, 95 1/2", "done")
     assert wall.asks
-    assert wall.view.so_far
+    assert wall.view.draft
 
 
 @pytest.mark.parametrize(
@@ -84,7 +84,7 @@ def test_a_correction_of_nothing_that_is_there_stands_as_not_taken(words: str) -
     """It is told that nothing was changed, and the plan waits until that is settled."""
     wall = Wall(its_rooms=ROOMS)
     wall.types(*BOARD, "box 1 single gang center 30 from left 48 down", "yes", "box 1 is dead", words, "done")
-    assert wall.view.so_far
+    assert wall.view.draft
 
 
 FIGURES = {"top": "47 1/2", "middle": "47 3/4", "bottom": "47 1/4", "left": "95", "right": "95 1/4"}

@@ -85,9 +85,9 @@ class TestCalling:
         """The marks appear as a draft and become final with the last yes."""
         wall = wall_after(*A_BOARD)
         assert wall.view.plan is not None
-        assert wall.view.so_far
+        assert wall.view.draft
         wall.types("yes")
-        assert not wall.view.so_far
+        assert not wall.view.draft
 
     def test_boxes_are_numbered(self) -> None:
         """The first box is box 1, the next box 2."""
@@ -486,7 +486,7 @@ class TestOrders:
         """Done takes the last value and says that there is a plan."""
         wall = wall_after(*A_BOARD)
         assert "The plan has" in wall.types("done")
-        assert not wall.view.so_far
+        assert not wall.view.draft
 
     def test_next_board_and_back(self) -> None:
         """The room and the sheet go along; readings and neighbors stay with their board."""

@@ -51,7 +51,7 @@ def test_a_sheet_that_is_said_to_be_right_is_ripped_to_what_was_measured() -> No
     wall = first_board()
     wall.types("54 inch board", "yes", "top 143 1/2", "bottom 143 1/2")
     assert "Still open: a height" in wall.types("done")
-    assert wall.view.so_far
+    assert wall.view.draft
 
 
 @pytest.mark.parametrize(("x", "top"), tuple(product(("-2", "-1", "0", "1", "1 1/4", "20"), repeat=2)))

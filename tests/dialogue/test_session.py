@@ -139,7 +139,7 @@ class TestLostEntries:
         wall = corrected()
         assert {line.call.standing.value for line in wall.view.readings} == {"doubtful"}
         assert wall.view.plan is None
-        assert wall.view.so_far
+        assert wall.view.draft
         assert wall.view.plan_trouble is not None
         assert "until these are said yes to or called again: width, top; " in sentence(wall.view.plan_trouble)
         assert isinstance(wall.view.journal_trouble, Trouble)
@@ -268,7 +268,7 @@ class TestScript:
             assert take_line(wall.session, line) is None
         finish(wall.session)
         view = wall.view
-        assert not view.so_far
+        assert not view.draft
         assert view.plan is not None
         assert view.plan.openings[0].name == "box 1"
 

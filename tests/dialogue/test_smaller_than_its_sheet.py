@@ -35,7 +35,7 @@ def comes_ready(plan: CutPlan, piece: Piece) -> set[Dimension]:
 def final(wall: Wall) -> CutPlan | None:
     """The plan once nothing is open."""
     view = wall.view
-    return None if view.so_far else view.plan
+    return None if view.draft else view.plan
 
 
 def sides(wall: Wall, *, heights: bool) -> list[str]:

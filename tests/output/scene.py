@@ -174,7 +174,7 @@ DONE = View(
         "bottom forty six and a quarter", "whisper", "hanger", (Notice(Tell.READ_BACK, (READINGS[2].call,)),)
     ),
     plan=PLAN,
-    so_far=False,
+    draft=False,
     plan_trouble=None,
     cautions=CAUTIONS,
     ticked=frozenset(),
@@ -197,7 +197,7 @@ EMPTY = View(
     missing=(),
     last=None,
     plan=None,
-    so_far=False,
+    draft=False,
     plan_trouble=None,
     cautions=(),
     ticked=frozenset(),

@@ -15,13 +15,14 @@ from fieldvoice.dialogue.view import Exchange, View
 from fieldvoice.output.figures import ASCII, BLOCKS, Figure, largest
 from fieldvoice.output.screen.compose import Look, compose
 from fieldvoice.output.screen.cutting import sketched
+from fieldvoice.output.screen.measuring import hole_sketch
 from fieldvoice.output.screen.parts import PLAIN, RICH, Medium
 from fieldvoice.output.sketch import Ink
 from fieldvoice.records.board import Board
 from fieldvoice.records.ledger import Notice, Standing, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box as CalledBox
-from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Dimension, Edge, Point, Slot
+from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Dimension, Edge, Point, Reading, Slot
 from fieldvoice.records.plan import Does, HoleMarks, Hook, Offset, Step
 from fieldvoice.records.said import BoxWord
 from fieldvoice.records.trouble import Trouble, Wrong
@@ -177,7 +178,7 @@ def test_a_step_brings_its_own_caution() -> None:
 @pytest.mark.parametrize(("columns", "rows"), SIZES)
 def test_a_draft_looks_unlike_a_plan(columns: int, rows: int) -> None:
     """By its shapes: shaded rows above and below, no step and no mark of a cut."""
-    draft, plan = shown(replace(DONE, so_far=True), columns, rows), shown(DONE, columns, rows)
+    draft, plan = shown(replace(DONE, draft=True), columns, rows), shown(DONE, columns, rows)
     assert draft[-1] == "▞" * columns
     assert draft[0].count("▞") >= 4
     assert not any("▞" in line for line in plan)
@@ -242,7 +243,7 @@ def test_no_word_of_a_long_page_is_out_of_reach() -> None:
 @given(
     st.integers(20, 300),
     st.integers(8, 100),
-    st.sampled_from([DONE, GATHERING, EMPTY, with_box(DONE), replace(DONE, so_far=True)]),
+    st.sampled_from([DONE, GATHERING, EMPTY, with_box(DONE), replace(DONE, draft=True)]),
     st.sampled_from([RICH, PLAIN]),
     st.sampled_from(list(Look)),
 )
@@ -280,3 +281,20 @@ def test_the_sketch_hooks_on_where_the_cut_is_measured_from() -> None:
 def test_each_look_at_each_size_is_as_it_was_looked_at(file: Path, text: str) -> None:
     """Where one is to change, `python -m tests.output.golden_screens` draws it anew: look at it before it is kept."""
     assert text == file.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(("across", "down"), [(4, 10), (20, 48), (42, 88)])
+@pytest.mark.parametrize("far", [True, False])
+def test_a_box_stands_in_the_sketch_where_it_is(across: int, down: int, *, far: bool) -> None:
+    """Nearer to the side that it is nearer to, from whichever edge it was called; of a board of no size nowhere."""
+    x = Coordinate(Point.CENTER, Length(46 - across if far else across), Edge.RIGHT if far else Edge.LEFT)
+    y = Coordinate(Point.CENTER, Length(95 - down if far else down), Edge.BOTTOM if far else Edge.TOP)
+    widths = (Reading(Length(46), Dimension.WIDTH, Slot.TOP),)
+    heights = (Reading(Length(95), Dimension.HEIGHT, Slot.LEFT),)
+    board = Board("1", widths=widths, heights=heights, boxes=(CalledBox(BoxKind.SINGLE, x, y, "box 1"),))
+    rows = [line.plain for line in hole_sketch(board, 80, 20, RICH)]
+    (row,) = (number for number, line in enumerate(rows) if "[box 1]" in line)
+    at = rows[row].index("[box 1]") + 3
+    assert abs(at - (3 + 58 * across / 46)) < 6
+    assert abs(row - (2 + 11 * down / 95)) < 3
+    assert not any("box" in line.plain for line in hole_sketch(replace(board, widths=()), 80, 20, RICH))

@@ -50,7 +50,7 @@ def test_an_opening_has_its_four_sides_and_how_it_is_made() -> None:
 
 def test_a_plan_so_far_says_so_on_every_figure_to_cut() -> None:
     """A table goes from hand to hand without the screen that it came from."""
-    rows = [row for row in _table(replace(DONE, so_far=True)) if row["sort"] in {"cut", "opening"}]
+    rows = [row for row in _table(replace(DONE, draft=True)) if row["sort"] in {"cut", "opening"}]
     assert len(rows) == 8
     assert all(row["note"].startswith(SO_FAR) for row in rows)
 

@@ -7,10 +7,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from fieldvoice.dialogue.view import View, in_hand
+import pytest
+
+from fieldvoice.dialogue.view import Exchange, View, in_hand
+from fieldvoice.output.screen.compose import compose
 from fieldvoice.page.feed import Feed
 from fieldvoice.page.partner import Hands, document, hand
 from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.ledger import Notice, Tell
 from fieldvoice.records.plan import Does
 from fieldvoice.records.said import Say
 from tests.output.paper.views import BOARD, view
@@ -79,7 +83,7 @@ def test_the_page_says_how_a_board_is_fastened_and_who_lifts_it() -> None:
     assert seen.plan is not None
     hung = next(number for number, step in enumerate(seen.plan.steps, 1) if step.does is Does.HANG)
     assert document(replace(seen, ticked=frozenset(range(1, hung))))["missing"] == told["fastening"]
-    assert document(replace(seen, so_far=True))["fastening"] == []
+    assert document(replace(seen, draft=True))["fastening"] == []
 
 
 def test_two_thumbs_tick_one_step() -> None:
@@ -110,7 +114,7 @@ def test_a_draft_is_drawn_as_the_hole_and_has_no_step() -> None:
     partner, _, _ = hands(job)
     assert "No mark" in partner.drawing()
     assert document(job.view())["hand"] is None
-    job.seen = replace(view(*BOARD), so_far=True)
+    job.seen = replace(view(*BOARD), draft=True)
     assert "No mark" in partner.drawing()
     assert "FACE" not in partner.drawing()
 
@@ -146,3 +150,18 @@ def test_a_wall_is_drawn_with_its_sheets_and_has_nothing_to_tick() -> None:
     cut = document(seen("kitchen west wall", *first_board(), "kitchen west wall"))
     assert cut["drawing"] == shown["drawing"], "the same layout is fetched once"
     assert "board 1, cut" in str(cut["missing"])
+
+
+@pytest.mark.parametrize("refused", [True, False])
+@pytest.mark.parametrize("asks", [True, False])
+@pytest.mark.parametrize("holding", [True, False])
+def test_what_was_heard_is_told_as_on_the_screen(*, refused: bool, asks: bool, holding: bool) -> None:
+    """Who said it, what it became, whether it was taken, and that nothing is taken while the crew holds."""
+    last = Exchange("box nine", "reading", "hanger", (Notice(Tell.NO_BOX_HERE),), asks=asks, refused=refused)
+    here = replace(view(*BOARD), last=last, holding=holding, draft=True)
+    page = document(here)
+    shown = "\n".join(line.plain for line in compose(here, 300, 60).lines)
+    assert str(page["heard"]) in shown
+    assert str(page["mode"]) in shown
+    assert ("Not taken" in str(page["heard"])) is (refused and not asks)
+    assert ("HOLDING" in shown) is holding

@@ -54,7 +54,7 @@ def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
     return {
         "name": plan.board.name,
         "room": view.room,
-        "so_far": view.so_far,
+        "so_far": view.draft,
         "draft": view.draft,
         "open": [open_document(item, view.unit) for item in view.open],
         "demonstration": DEMONSTRATION if view.demonstration else None,
@@ -251,7 +251,7 @@ def _line_row(view: View, sort: str, line: Line) -> _Row:
 def _cut_rows(view: View, cut: CutLine) -> Iterator[_Row]:
     for mark in cut.marks:
         name = paper.cut_name(cut, mark, view.unit)
-        notes = [SO_FAR] * view.so_far + [note for note in (figures.rounding(mark, view.unit),) if note]
+        notes = [SO_FAR] * view.draft + [note for note in (figures.rounding(mark, view.unit),) if note]
         yield (
             view.board,
             "cut",
@@ -269,7 +269,7 @@ def _opening_rows(view: View, opening: OpeningPlan) -> Iterator[_Row]:
         return
     sides = {"left": opening.left, "right": opening.right, "top": opening.top, "bottom": opening.bottom}
     state = paper.circuit_as_said(opening.state) if opening.state is not None else None
-    note = "; ".join(part for part in (SO_FAR if view.so_far else None, opening.method.value, state) if part)
+    note = "; ".join(part for part in (SO_FAR if view.draft else None, opening.method.value, state) if part)
     for side, distance in sides.items():
         start = opening.x_from if side in {"left", "right"} else opening.y_from
         value = figures.with_unit(distance, view.unit)

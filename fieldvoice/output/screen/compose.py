@@ -28,7 +28,7 @@ def cautions_page(view: View, columns: int, medium: Medium) -> Lines:
 
 def steps_page(view: View, columns: int, medium: Medium) -> Lines:
     """All steps with their ticks, then the notes, then every reading."""
-    steps = view.plan.steps if view.plan is not None and not view.so_far else ()
+    steps = () if view.to_cut is None else view.to_cut.steps
     listed = [
         line
         for number, step in enumerate(steps, 1)
@@ -49,8 +49,7 @@ def steps_page(view: View, columns: int, medium: Medium) -> Lines:
 
 def keys_page(view: View, columns: int, medium: Medium) -> Lines:
     """What each key does, and what can be said now."""
-    cutting = view.plan is not None and not view.so_far
-    now = wording.SAY_WHILE_CUTTING if cutting else wording.SAY_WHILE_MEASURING
+    now = wording.SAY_WHILE_MEASURING if view.to_cut is None else wording.SAY_WHILE_CUTTING
     keys = [line for key, does in wording.KEYS for line in wrapped(f"{key:>9}  ", does, columns)]
     return (bar("KEYS", columns, medium.dash, "bold"), *keys, *wrapped("Say now: ", now, columns, "bold"))
 
@@ -89,7 +88,7 @@ def compose(view: View, columns: int, rows: int, look: Look = Look.NOW, medium: 
         return _page(page(view, columns, medium), columns, rows, first, key)
     if view.surface is not None:
         return Shown(tuple(wall(view, view.surface, columns, rows, medium)[:rows]))
-    lines = (cutting if view.plan is not None and not view.so_far else measuring)(view, columns, rows, medium)
+    lines = (measuring if view.to_cut is None else cutting)(view, columns, rows, medium)
     return Shown(cut_off(lines, columns, rows))
 
 

@@ -52,7 +52,7 @@ def cutting(view: View, columns: int, rows: int, medium: Medium) -> Lines:
     """Header, danger, question, the marks, the step, the next one; what only informs goes first where rows are short,
     and the figures grow into whatever is left.
     """
-    plan = view.plan
+    plan = view.to_cut
     assert plan is not None
     found = in_hand(view)
     head = (
@@ -160,9 +160,9 @@ _LEVEL = frozenset({Edge.TOP, Edge.BOTTOM})
 
 def board_sketch(view: View, marks: Marks, columns: int, rows: int, medium: Medium) -> Lines:
     """The board of the view's plan, or nothing where there is no plan or no room."""
-    if view.plan is None or rows < FEWEST_ROWS:
+    if view.to_cut is None or rows < FEWEST_ROWS:
         return ()
-    return tuple(Text(line) for line in sketch(sketched(view.plan, marks.cut), columns, rows, medium.inks))
+    return tuple(Text(line) for line in sketch(sketched(view.to_cut, marks.cut), columns, rows, medium.inks))
 
 
 def sketched(plan: CutPlan, cut: CutLine | None) -> Sketched:

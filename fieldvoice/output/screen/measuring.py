@@ -4,7 +4,8 @@ and what is missing.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
 
 from rich.text import Text
 
@@ -29,7 +30,7 @@ from fieldvoice.output.sketch import wall_sketch
 from fieldvoice.records.board import Board
 from fieldvoice.records.ledger import Standing
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Dimension, Edge, Place, Slot
+from fieldvoice.records.meaning import Box, Coordinate, Dimension, Edge, Place, Reading, Slot
 from fieldvoice.records.room_plan import Piece, PieceName, SurfaceAtHand
 from fieldvoice.wording import needs, surfaces
 from fieldvoice.wording import screen as wording
@@ -167,10 +168,32 @@ def _inside(board: Board, wide: int, high: int) -> list[str]:
         for offset, text in ((-1, "^"), (0, value or "?"), (1, "v")):
             row = max(1, min(high - 2, middle - 1 + offset))
             rows[row] = _put(rows[row], text, at)
-    boxes = ", ".join(box.name or "box" for box in board.boxes)
-    if boxes:
-        rows[high - 2] = f"[{boxes}]"[:wide].center(wide)
+    for box in board.boxes:
+        _put_box(rows, box, board)
     return rows
+
+
+def _put_box(rows: list[str], box: Box, board: Board) -> None:
+    """A box where it is, as near as there is room; nowhere where the board's size isn't known yet."""
+    across, down = (_share(at, readings) for at, readings in ((box.x, board.widths), (box.y, board.heights)))
+    name = f"[{box.name or 'box'}]"
+    if across is None or down is None or len(name) > len(rows[0]):
+        return
+    column = min(max(int(len(rows[0]) * across) - len(name) // 2, 0), len(rows[0]) - len(name))
+    place = slice(column, column + len(name))
+    near = sorted(range(len(rows)), key=lambda row: abs(row - len(rows) * down))
+    free = next((row for row in near if not rows[row][place].strip()), None)
+    if free is not None:
+        rows[free] = f"{rows[free][:column]}{name}{rows[free][place.stop :]}"
+
+
+def _share(at: Coordinate, readings: Sequence[Reading]) -> Fraction | None:
+    """How far over the board a place is, from the left or the top, by the largest reading across or up."""
+    size = max((reading.value.inches for reading in readings), default=Fraction(0))
+    if not 0 <= at.value.inches <= size or not size:
+        return None
+    share = at.value.inches / size
+    return share if at.start in {Edge.LEFT, Edge.TOP} else 1 - share
 
 
 def _put(row: str, text: str, at: Place) -> str:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from rich.text import Text
 
 from fieldvoice.dialogue.view import View
+from fieldvoice.output import marks
 from fieldvoice.output.figures import ASCII, BLOCKS, Cells
 from fieldvoice.output.sketch import ASCII as ASCII_INKS
 from fieldvoice.output.sketch import UNICODE, WALL_ASCII, WALL_UNICODE, Ink, WallInks
@@ -59,10 +60,8 @@ def bar(text: str, columns: int, shade: str, style: str) -> Text:
 
 def where(view: View) -> str:
     """The wall or ceiling; else the room and the board, and how many boards there are."""
-    if view.surface is not None:
-        return view.surface.name
-    named = ", ".join(part for part in (view.room, f"board {view.board}") if part)
-    return f"{named} of {len(view.boards)}" if len(view.boards) > 1 else named
+    several = view.surface is None and len(view.boards) > 1
+    return marks.where(view) + (f" of {len(view.boards)}" if several else "")
 
 
 def danger(view: View, columns: int) -> Lines:
@@ -89,10 +88,7 @@ def trouble(view: View, columns: int) -> Lines:
 def heard(view: View, columns: int) -> Lines:
     """What was heard, by whom, and what it became; a question stands elsewhere."""
     last = view.last
-    if last is None:
-        return ()
-    became = "" if last.asks else f" {'Not taken: ' if last.refused else ''}{answer(last.answer, view.unit)}"
-    return wrapped("", f"{last.by}: “{last.heard}”.{became}", columns, "bold" if last.refused else "")
+    return () if last is None else wrapped("", marks.heard(view), columns, "bold" if last.refused else "")
 
 
 def beside(left: Lines, right: Lines, wide: int) -> Lines:
