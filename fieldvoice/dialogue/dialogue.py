@@ -40,9 +40,9 @@ from fieldvoice.dialogue.objections import (
 )
 from fieldvoice.dialogue.ordering import answer_order, carry_out, deny_order, kept_order, led, unsure_order
 from fieldvoice.dialogue.orders import ORDERS, cautions_read, resume
-from fieldvoice.dialogue.placing import answers_denied, as_awaited, instead_of_denied
+from fieldvoice.dialogue.placing import answers_denied, as_awaited, instead_of_denied, thing_denied
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
-from fieldvoice.dialogue.proposals import call, leads_away, which_of
+from fieldvoice.dialogue.proposals import call, leads_away, propose, which_of
 from fieldvoice.dialogue.registering import registered, registered_elsewhere, say_source
 from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Judged, Rooms
@@ -369,6 +369,9 @@ def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tur
     found = answered(turn, facts, parts) or (_answers_another(turn, facts) if facts else detailed(turn, parts))
     if found is not None:
         return found
+    thing = thing_denied(turn, parts) if turn.asked is None and not facts else None
+    if thing is not None:
+        return propose(turn, (thing,), corrects=True, beside=True)
     lengths = tuple(each for part in parts for each in (instead_of_denied(turn, part) or (_bare(turn, part),)))
     side = _side_alone(parts) if not facts and turn.asked is None else None
     if side is not None:

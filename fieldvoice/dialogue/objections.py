@@ -6,7 +6,6 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.amending import in_place_of, is_bare, together, with_another_figure, with_figure, with_sides
 from fieldvoice.dialogue.answers import (
-    ask_next,
     choose,
     moved,
     part_mended,
@@ -15,17 +14,22 @@ from fieldvoice.dialogue.answers import (
 )
 from fieldvoice.dialogue.changing import change, meant
 from fieldvoice.dialogue.circuits import revoke
+from fieldvoice.dialogue.denying import not_out, place_of_all, plain_no
 from fieldvoice.dialogue.events import (
-    Awaited,
     Closed,
-    NotTaken,
     Questioned,
-    TakenBack,
 )
 from fieldvoice.dialogue.keeping import keep_words, words_kept
 from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
-from fieldvoice.dialogue.objecting import in_question, object_to, object_to_last, surface_at_hand
-from fieldvoice.dialogue.placing import another_wall, board_denied, denied, instead_of_denied, places_told
+from fieldvoice.dialogue.objecting import in_question, object_to_last, surface_at_hand
+from fieldvoice.dialogue.placing import (
+    another_wall,
+    board_denied,
+    denied,
+    instead_of_denied,
+    places_told,
+    thing_denied,
+)
 from fieldvoice.dialogue.proposals import (
     anywhere,
     as_one,
@@ -36,23 +40,19 @@ from fieldvoice.dialogue.proposals import (
     set_aside,
     which_of,
 )
-from fieldvoice.dialogue.state import Open, are_one_figure, is_whole
-from fieldvoice.dialogue.taking_back import given_back, put_back
+from fieldvoice.dialogue.state import are_one_figure
+from fieldvoice.dialogue.taking_back import put_back
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Said, key_of
-from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Standing, Tell
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
     BoxKind,
     Context,
-    Diagonal,
-    Dimension,
     Distance,
     Incomplete,
     Opening,
-    Place,
-    Plumb,
     Reading,
     SurfaceCall,
     Topic,
@@ -73,7 +73,7 @@ def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
         return turn.at_board(board_denied(turn), lambda there: _not_last(there, facts))
     if doubt is not None and doubt.concern is Concern.LEAVE_OUT:
         turn = turn.did(Closed(turn.who))
-        return call(turn, facts) if facts else ask_next(turn.tell(Tell.SAY_WHOLE))
+        return call(turn, facts) if facts else not_out(turn, doubt)
     if facts:
         if _of_what_was_lost(turn) and any(_has_no_place(turn, fact) for fact in facts):
             return words_kept(turn).refuse(Tell.SAY_WHOLE)
@@ -83,7 +83,9 @@ def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
             return call(no(turn, ()) if instead else turn, facts)
         return turn.at_board(board_denied(turn), lambda there: _no_with(there, facts))
     if turn.mine is not None and not _of_what_was_lost(turn):
-        return _plain_no(turn, turn.mine, doubt)
+        return plain_no(turn, turn.mine, doubt)
+    if any(note.tell is Tell.NOT_TAKEN_WHAT_IS_IT for note in turn.state.said) and (still := denied(turn)):
+        return turn.ask(Tell.NOT_TAKEN_WHAT_IS_IT, *still)
     return object_to_last(turn)
 
 
@@ -118,7 +120,7 @@ def _of_what_is_asked(turn: Turn, fact: Said) -> Turn | None:
     if not isinstance(fact, Reading) or not is_bare(fact):
         return None
     doubt, awaited = turn.asked, turn.state.awaited.get(turn.who)
-    place = _place_of_all(doubt)
+    place = place_of_all(doubt)
     if doubt is not None and place is not None:
         placed = replace(fact, dimension=place[0], at=place[1])
         return turn.put(doubt) if any(way_fits(way, placed) for way in doubt.ways) else take_way(turn, doubt, (placed,))
@@ -181,7 +183,7 @@ def unclear_no(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn | None:
         return None
     old = {tuple(map(nameless, way)) for way in doubt.ways}
     if any(tuple(map(nameless, way)) in old for way in ways):
-        return _plain_no(turn, turn.mine, doubt)
+        return plain_no(turn, turn.mine, doubt)
     return None
 
 
@@ -189,7 +191,8 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     """No, and what of the one thing read back is otherwise: its fraction, its place, its kind; what it says already is
     a contradiction. None where the parts are of nothing that waits.
     """
-    instead = tuple(each for part in parts for each in instead_of_denied(turn, part))
+    thing = thing_denied(turn, parts)
+    instead = (thing,) if thing else tuple(each for part in parts for each in instead_of_denied(turn, part))
     if instead and turn.asked is None:
         return propose(turn, instead, corrects=True, beside=True)
     if _of_what_was_lost(turn):
@@ -269,70 +272,6 @@ def _not_last(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
         return corrected(turn, facts[0])
     return propose(turn, facts, corrects=True)
-
-
-def _plain_no(turn: Turn, mine: Open, doubt: Doubt | None) -> Turn:
-    """Out with what was asked about, else with all that was read back; what comes next takes its place. Until it does,
-    or is left out by a word, it stands as not taken: a wall without it is another wall. What it had replaced while that
-    waited waits again; where the same stands without it, that is in question.
-    """
-    gone = tuple(one.number for one in turn.asked_of) or mine.calls
-    calls = tuple(turn.state.calls[each] for each in gone)
-    told = tuple(replace(one, standing=Standing.NOT_TAKEN) for one in calls)
-    place = _place_of_all(doubt)
-    if doubt is None or doubt.concern is not Concern.LOST:  # what entries were lost of stays in question
-        keys = {tuple(map(key_of, way)) for way in doubt.ways} if doubt is not None else set()
-        (about,) = keys.pop() if len(keys) == 1 and all(len(one) == 1 for one in keys) else (None,)
-        turn = given_back(turn.did(TakenBack(gone)), tuple(one for one in calls if one.number not in mine.stood))
-        same = _the_same(turn, calls)
-        out = tuple(one for one in calls if one.number not in same)
-        kept = tuple(replace(one, standing=Standing.NOT_TAKEN, queued=False, about=about) for one in out)
-        turn = turn.did(NotTaken(kept)) if kept else turn
-        if same:
-            turn = turn.tell(Tell.NOT_TAKEN_WHAT_IS_IT, *kept) if out else turn
-            return object_to(turn, tuple(same.values()))
-    turn = turn.did(Awaited(*place)) if place is not None else _awaiting(turn, doubt, calls)
-    return turn.ask(Tell.NOT_TAKEN_WHAT_IS_IT, *told, *_before(turn, calls))
-
-
-def _the_same(turn: Turn, denied: tuple[Call, ...]) -> dict[int, int]:
-    """The calls that were said no to and stand still, as another call of the same: which one that is, by each."""
-    found = ((one, turn.state.known(one.board, doubtful=True).get(one.key)) for one in denied if is_whole(one))
-    return {one.number: there.number for one, there in found if there is not None and there.fact == one.fact}
-
-
-def _before(turn: Turn, gone: tuple[Call, ...]) -> tuple[Call, ...]:
-    """What was at the place of each call that was said no to: it stands, or had been replaced before it counted."""
-    found = []
-    for one in gone:
-        old = turn.state.calls.get(one.replaces) if one.replaces is not None else None
-        there = turn.state.known(one.board, doubtful=True).get(one.key) or old
-        found += [there] if there is not None and is_whole(there) and there.number != one.number else []
-    return tuple(found)
-
-
-def _place_of_all(doubt: Doubt | None) -> tuple[Dimension | None, Place] | None:
-    """Where every way of a question is one reading of the same place: that."""
-    ways = doubt.ways if doubt is not None and doubt.concern is Concern.WHICH_OF else ()
-    places = {(one.dimension, one.at) for way in ways for one in way if isinstance(one, Reading)}
-    same = len(places) == 1 and all(len(way) == 1 and isinstance(way[0], Reading) for way in ways)
-    dimension, at = places.pop() if same else (None, None)
-    return None if at is None else (dimension, at)
-
-
-def _awaiting(turn: Turn, doubt: Doubt | None, calls: tuple[Call, ...]) -> Turn:
-    """Where a figure that was objected to was called is the place of a bare value that comes instead, each of its
-    places where it had several; after a thing, or several figures, it may be any of theirs.
-    """
-    first = calls[0].fact if calls else None
-    if isinstance(first, Reading) and are_one_figure(calls):
-        return turn.did(Awaited(first.dimension, first.at, tuple(one.number for one in calls)))
-    if len(calls) == 1 and isinstance(first, Plumb | Diagonal | Context | SurfaceCall | Opening | Incomplete):
-        return turn.did(Awaited(None, None, (calls[0].number,)))
-    ways = doubt.ways if doubt is not None else ()
-    figures = (*(one.fact for one in calls), *(fact for way in ways for fact in way))
-    several = any(isinstance(fact, Reading | Box | Opening | Incomplete) for fact in figures)
-    return turn.did(Awaited(None, None)) if several else turn
 
 
 def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:

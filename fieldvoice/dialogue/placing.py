@@ -16,6 +16,7 @@ from fieldvoice.dialogue.amending import (
     together,
     with_figure,
     with_full_name,
+    with_part,
 )
 from fieldvoice.dialogue.naming import box_name, free_name, surfaces_called
 from fieldvoice.dialogue.plausibility import spoken
@@ -123,6 +124,21 @@ def instead_of_denied(turn: Turn, said: Reading | Part) -> tuple[Fact, ...]:
     """
     found = (with_figure(one.fact, said) for one in denied(turn))
     return tuple(each for each in found if each is not None)
+
+
+def thing_denied(turn: Turn, parts: tuple[Part, ...]) -> Fact | None:
+    """The one box or opening that was said no to in a breath of its own, with those parts in the place of its own. None
+    where it has no such parts, or they are its own.
+    """
+    calls = denied(turn)
+    new = old = calls[0].fact if len(calls) == 1 else None
+    for part in parts if isinstance(old, Box | Opening) else ():
+        assert isinstance(new, Box | Opening)
+        more = with_part(new, part)
+        if more == new:
+            return None
+        new = more
+    return None if new == old or isinstance(new, Incomplete) else new
 
 
 def denied(turn: Turn) -> tuple[Call, ...]:

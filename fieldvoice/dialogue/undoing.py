@@ -44,7 +44,21 @@ def undo(turn: Turn) -> Turn:
         return _undo_waiting(turn, turn.state.calls[newest])
     if past is None:
         return turn.refuse(Tell.NOTHING_TO_UNDO)
-    return _undo_past(turn, past)
+    instead = _taken_over(turn, mine)
+    return _undo_past(turn, past) if instead is None else turn.refuse(Tell.CHANGED_SINCE, instead.by, instead)
+
+
+def _taken_over(turn: Turn, mine: list[Call]) -> Call | None:
+    """What another one called in the place of the last that this speaker did, before it counted."""
+    last = max((call for call in mine if not call.carried), key=lambda call: call.number, default=None)
+    if (
+        last is None
+        or last.standing is not Standing.REPLACED
+        or any(last.number in one.calls for one in turn.state.past)
+    ):
+        return None
+    now = turn.state.known(last.board, doubtful=True).get(last.key)
+    return now if now is not None and now.by != turn.who and now.number > last.number else None
 
 
 def _no_to_what_stood(asked: Doubt, mine: Open) -> bool:

@@ -6,7 +6,7 @@ from itertools import product
 
 import pytest
 
-from fieldvoice.dialogue import objections
+from fieldvoice.dialogue import denying
 from fieldvoice.records.facts import Key, Said
 from fieldvoice.records.ledger import Call, Standing
 from tests.dialogue.talk import Wall, wall_after
@@ -109,8 +109,42 @@ def test_what_was_denied_before_is_not_given_back(denial: str, who: str) -> None
 
 def test_a_mutant_is_seen(monkeypatch: pytest.MonkeyPatch) -> None:
     """What was replaced while it waited is gone."""
-    monkeypatch.setattr(objections, "given_back", lambda turn, _: turn)
+    monkeypatch.setattr(denying, "given_back", lambda turn, _: turn)
     wall = Wall()
     for line in (*BOARD, "left 91", "P:left 92", "P:no"):
         wall.says(line)
     assert wall.value("height, left") == "90"
+
+
+THINGS = {
+    BOX: {
+        "13 from left": "center 13 from left",
+        "16 up": "center 16 from bottom",
+        "double gang": "double gang, center 12",
+    },
+    WINDOW: {"6 from left": "near side 6 from left", "31 up": "near side 31 from bottom"},
+}
+
+
+@pytest.mark.parametrize(("thing", "part"), [(thing, part) for thing, parts in THINGS.items() for part in parts])
+@pytest.mark.parametrize("again", [(), ("no",), ("done", "no")])
+@pytest.mark.parametrize("said", ["{}", "no, {}"])
+def test_a_part_behind_a_no_is_of_what_was_denied(thing: str, part: str, again: tuple[str, ...], said: str) -> None:
+    """However often it was asked what it is: the rest of it is as it was called."""
+    wall = wall_after(*BOARD, thing, "no", *again)
+    assert wall.asks
+    wall.types(said.format(part))
+    assert THINGS[thing][part] in wall.readings[-1].value
+    assert not wall.session.state.not_taken("1")
+
+
+@pytest.mark.parametrize("undo", ["undo", "scratch that"])
+@pytest.mark.parametrize("kind", ["reading", "box", "sheet", "edge", "layers", "thickness"])
+def test_what_another_one_called_instead_is_no_undo_of_what_was_called_before(kind: str, undo: str) -> None:
+    """Their last call is replaced by now: who has it is told, and nothing else is taken out."""
+    board, called, other = KINDS[kind]
+    wall = wall_after(*board, called, f"P:{other}")
+    before = wall.readings, wall.settings
+    assert "partner" in wall.types(undo)
+    assert (wall.readings, wall.settings) == before
+    assert wall.refuses
