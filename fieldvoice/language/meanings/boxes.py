@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from fieldvoice.language.partial import Named, Number, Several, Size, SizedPlace, ThingCall
-from fieldvoice.records.length import ZERO, Length
+from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
     FRAMED,
     ON_THE_FLOOR,
@@ -318,6 +318,23 @@ def _upright(kind: str, said: Mapping[str, Distance]) -> Span | None:
     return _span(head, sill, high) if start is Edge.TOP else _span(sill, head, high)
 
 
+def no_number(size: Number) -> Number | Several:
+    """What is said right behind "pipe" without its unit, where it is no number that one is named by."""
+    number = size if size.denominator == 1 else Length(size).in_unit(Unit.MM)
+    return Several(()) if number.denominator == 1 and number <= MOST_NAMED else size
+
+
+def named(kind: str, number: Number) -> str | Several:
+    """As in "pipe two": the name of one of several."""
+    return f"{kind} {number}" if number <= MOST_NAMED else Several(())
+
+
+def named_rectangle(name: str, hole: SizedPlace) -> Whole | Several:
+    """As in "window two 20 wide 30 high, 5 from left, 14 up"."""
+    found = rectangle(name.split()[0], hole)
+    return found if isinstance(found, Several) else replace(found, name=name)
+
+
 def pipe(diameter: Number, kind: str, where: ThingCall) -> Whole:
     """A round hole."""
     return whole(replace(where, kind=OpeningKind(kind), diameter=Length(diameter)))
@@ -400,6 +417,11 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "window_named": lambda name: f"window {name}",
     "door_named": lambda name: f"door {name}",
     "opening_named": lambda name: f"opening {name}",
+    "round_named": named,
+    "light_named": lambda number: named("light", number),
+    "notch_named": lambda number: named("notch", number),
+    "named_rectangle": named_rectangle,
+    "no_number": no_number,
     "only_window": lambda: "window",
     "only_door": lambda: "door",
     "opening_wide": lambda name, width, *_not_so: _part_of(name, width=Length(width)),
