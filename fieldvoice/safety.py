@@ -49,6 +49,11 @@ def _fresh(word: CircuitWord, now: datetime) -> bool:
     return timedelta(0) <= now.astimezone(UTC) - word.at.astimezone(UTC) <= DEAD_LASTS
 
 
+def ends(word: CircuitWord) -> datetime:
+    """When somebody's "dead and tested" counts no more."""
+    return word.at + DEAD_LASTS
+
+
 def wired(board: Board) -> tuple[str, ...]:
     """The names of everything on a board that a circuit is behind: every box, and lights in ceilings."""
     lights = (opening.name for opening in board.openings if opening.kind is OpeningKind.LIGHT)

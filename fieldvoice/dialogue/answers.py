@@ -102,7 +102,9 @@ def _was_put(turn: Turn, doubt: Doubt) -> bool:
     """Whether the last answer held that question, or the last to this speaker did."""
     notes = (*turn.state.said, *turn.state.told_to.get(turn.who, ()))
     told = [value for note in notes for value in note.values]
-    return any(value == doubt or (isinstance(value, OpenItem) and value.doubt == doubt) for value in told)
+    return any(
+        value == doubt or (isinstance(value, OpenItem) and value.call and value.doubt == doubt) for value in told
+    )
 
 
 def _in_full(turn: Turn) -> bool:

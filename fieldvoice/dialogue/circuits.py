@@ -59,7 +59,7 @@ def deny_dead(turn: Turn) -> Turn:
     if dead and (utterance.objects or any(map(_is_no, utterance.meanings))):
         return revoke(turn, dead, live=False)
     if dead and _breaks_off(turn, utterance):
-        return turn.did(Endangered(dead, live=False)).tell(Tell.MAYBE_LIVE, *chain(*dead), safety=True)
+        return turn.did(Endangered(dead, live=False)).tell(Tell.AFTER_DEAD, *chain(*dead), safety=True)
     return turn
 
 
@@ -133,7 +133,7 @@ def untested(before: State, turn: Turn) -> Turn:
     """Tells of each box that counted as dead before the turn and doesn't now, where nothing else told it: one that was
     called elsewhere, or put back, was tested somewhere else.
     """
-    if any(note.tell in {Tell.NOT_DEAD, Tell.MAYBE_LIVE} for note in turn.notices):
+    if any(note.tell in {Tell.NOT_DEAD, Tell.MAYBE_LIVE, Tell.AFTER_DEAD} for note in turn.notices):
         return turn
     said = {(event.board, box) for event in turn.events if isinstance(event, DeadSaid) for box in event.boxes}
     counted = {
@@ -225,4 +225,6 @@ def say_dead(turn: Turn, doubt: Doubt) -> Turn:
         return turn.did(Asked(board, doubt)).put(doubt, safety=True)
     if waits := _waiting(turn, board, doubt.boxes):
         return waits
+    if board != turn.state.board:
+        turn = turn.tell(Tell.OF_BOARD, *turn.named(board), safety=True)
     return turn.did(DeadSaid(board, doubt.boxes)).tell(Tell.DEAD, turn.who, turn.at, *doubt.boxes, safety=True)

@@ -37,6 +37,7 @@ from fieldvoice.records.ledger import (
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
     Box,
+    Circuit,
     Context,
     Coordinate,
     Diagonal,
@@ -83,7 +84,7 @@ def _of_its_surface(state: State, name: str) -> tuple[OpenItem, ...]:
 
 
 def waiting(state: State, name: str) -> tuple[OpenItem, ...]:
-    """What waits for an answer, or for its speaker to go on."""
+    """What waits for an answer, or for its speaker to go on; whether a circuit was tested, too."""
     found: list[OpenItem] = []
     seen: set[int] = set()
     for who, one in state.open.items():
@@ -93,6 +94,8 @@ def waiting(state: State, name: str) -> tuple[OpenItem, ...]:
             seen.add(number)
             if call.board == name:
                 found.append(OpenItem(OpenKind.WAITING, who, call, asked.get(number)))
+        tests = (doubt for doubt in one.doubts if doubt.concern is Concern.TESTED and one.board == name)
+        found.extend(OpenItem(OpenKind.WAITING, who, doubt=doubt) for doubt in tests)
     lost = (call for call in state.on(name) if call.waits and call.number not in seen)
     return (*found, *(OpenItem(OpenKind.WAITING, call.by, call, Doubt(Concern.LOST, call.number)) for call in lost))
 
@@ -431,9 +434,7 @@ def finish(turn: Turn) -> Turn:
     except CannotCut as why:
         return turn.tell(Tell.NO_PLAN, why.why)
     turn = _better(turn)
-    held = [box for box in turn.state.boxes(name) if not _dead(turn, name, box)]
-    if held:
-        turn = turn.tell(Tell.HEED, *held, safety=True)
+    turn = _untested(turn, name)
     for warning in openings_uncalled(turn.state, name):
         turn = turn.tell(Tell.UNCALLED, warning.about or "", *warning.values)
     other = beside_otherwise(turn.state, name)
@@ -462,5 +463,15 @@ def _better(turn: Turn) -> Turn:
     return turn.tell(Tell.BETTER, *better) if better else turn
 
 
-def _dead(turn: Turn, board: str, box: str) -> bool:
-    return safety.is_dead(turn.state.circuits(board).get(box), turn.at)
+def _untested(turn: Turn, board: str) -> Turn:
+    """What isn't known to be dead: of each that was said to be, by whom and when, and that it counts no more."""
+    words, ended = turn.state.circuits(board), turn.state.ended.get(board, {})
+    held = [box for box in turn.state.boxes(board) if not safety.is_dead(words.get(box), turn.at)]
+    said = {box: word for box in held if (word := words.get(box) or ended.get(box)) is not None}
+    over = {box: word for box, word in said.items() if word.state is Circuit.DEAD}
+    for box, word in over.items():
+        turn = turn.tell(
+            Tell.TEST_OVER, box, word.by, word.at, *((safety.ends(word),) if box in words else ()), safety=True
+        )
+    never = [box for box in held if box not in over]
+    return turn.tell(Tell.HEED, *never, safety=True) if never else turn

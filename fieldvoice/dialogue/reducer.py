@@ -61,7 +61,9 @@ def _order_denied(state: State, _: happened.OrderDenied, _who: str, _at: datetim
 
 def _opened(state: State, _: happened.Opened, _who: str, _at: datetime) -> State:
     words = {board: _not_dead(words) for board, words in state.words.items()}
-    return _without_tests(replace(state, words=words, read={}))
+    dead = {board: dict(state.circuits(board).items() - words[board].items()) for board in words}
+    ended = {board: {**state.ended.get(board, {}), **dead[board]} for board in words}
+    return _without_tests(replace(state, words=words, ended=ended, read={}))
 
 
 def _not_dead(words: Mapping[str, CircuitWord]) -> dict[str, CircuitWord]:

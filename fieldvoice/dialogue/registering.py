@@ -9,7 +9,7 @@ from fieldvoice.dialogue.state import State, names_source, offcut_called, source
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut, NotPlanned
 from fieldvoice.records.laying import CutPiece
-from fieldvoice.records.ledger import Tell
+from fieldvoice.records.ledger import Concern, Doubt, Tell
 from fieldvoice.records.plan import No
 
 
@@ -33,13 +33,19 @@ def _registered(turn: Turn, name: str) -> Turn:
     out = before is not None and before.piece is not None and name not in state.pieces  # its place may come back
     if name in state.surfaces or out:
         return turn
-    made = None if open_items(state, name, turn.at, turn.rooms) else _as_read(turn, name)
+    items = open_items(state, name, turn.at, turn.rooms)
+    made = None if any(item.doubt not in _tests(state) for item in items) else _as_read(turn, name)
     if made == before or (made is None and state.ticks.get(name)):
         return turn
     turn = turn.did(PieceCut(name, made))
     if made is not None and made.left:
         turn = turn.tell(Tell.LEFT_OVER if made.piece is None else Tell.LEAVES, name, *made.left)
     return _out_of_it(turn, name, before, made)
+
+
+def _tests(state: State) -> tuple[Doubt, ...]:
+    """The questions whether a circuit is dead: whatever is answered, as much is cut off."""
+    return tuple(doubt for doubt in state.doubts if doubt.concern is Concern.TESTED)
 
 
 def _out_of_it(turn: Turn, maker: str, before: CutPiece | None, made: CutPiece | None) -> Turn:

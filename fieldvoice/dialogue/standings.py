@@ -70,11 +70,15 @@ def without_words(state: State, moved: set[tuple[str, str]]) -> State:
         board: {box: word for box, word in said.items() if (board, box) not in moved or word.state is Circuit.LIVE}
         for board, said in state.words.items()
     }
+    ended = {
+        board: {box: word for box, word in said.items() if (board, box) not in moved}
+        for board, said in state.ended.items()
+    }
     found = {
         who: replace(one, doubts=tuple(each for each in one.doubts if not _tests(each, one.board, moved)))
         for who, one in state.open.items()
     }
-    return tidied(replace(state, words=words, open=found))
+    return tidied(replace(state, words=words, ended=ended, open=found))
 
 
 def _tests(doubt: Doubt, board: str, moved: set[tuple[str, str]]) -> bool:

@@ -208,7 +208,8 @@ class State:
 
     `open` is what waits, by the person asked. `focus` is the dimension last spoken of, `edge` the edge; `awaited` is
     the place whose value comes next, by who is to say it. `assumed` is
-    what was said aloud to stand at edges by default, by board. `read` are the cautions that were read in this
+    what was said aloud to stand at edges by default, by board. `ended` is what was said of dead circuits in the session
+    before, which counts no more. `read` are the cautions that were read in this
     session, by board.
     `said` is the last answer, `told` whom it answered, `told_to` the last answer to each.
     `manner` is how the read-back is spoken, `prompting` whether the places of a board are asked for one after another.
@@ -225,6 +226,7 @@ class State:
     board: str = "1"
     open: Mapping[str, Open] = field(default_factory=dict)
     words: Mapping[str, Mapping[str, CircuitWord]] = field(default_factory=dict)
+    ended: Mapping[str, Mapping[str, CircuitWord]] = field(default_factory=dict)
     ticks: Mapping[str, tuple[Tick, ...]] = field(default_factory=dict)
     assumed: Mapping[str, Mapping[Edge, Neighbor]] = field(default_factory=dict)
     past: tuple[Past, ...] = ()

@@ -100,8 +100,6 @@ def tick(turn: Turn, target: str | None) -> Turn:
         return turn.refuse(Tell.NO_STEP, str(target), len(plan.steps))
     if unread(state, name, plan, turn.at):
         return turn.refuse(Tell.READ_CAUTIONS)
-    if (fallen := ticks_gone(turn)) is not turn:
-        return replace(fallen, refused=True)  # of the plan as it was
     if number in done_steps(plan, state.ticks.get(name, ())):
         return turn.tell(Tell.STEP_BEFORE, number)
     step = plan.steps[number - 1]

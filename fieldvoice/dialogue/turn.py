@@ -95,10 +95,17 @@ class Turn:
 
     def _with_board(self, notice: Notice) -> Iterator[Notice]:
         """The notice behind the board that it is of, where that is another one than the board at hand."""
-        call = next((value for value in notice.values if isinstance(value, Call)), None)
-        if notice.tell in _OF_A_BOARD and call is not None and call.board != self.state.board:
-            yield Notice(Tell.OF_BOARD, self.named(call.board), notice.safety)
+        boards = (self._board_of(value) for value in notice.values if isinstance(value, Call | Doubt))
+        board = next(filter(None, boards), None)
+        if notice.tell in _OF_A_BOARD and board is not None and board != self.state.board:
+            yield Notice(Tell.OF_BOARD, self.named(board), notice.safety)
         yield notice
+
+    def _board_of(self, value: Call | Doubt) -> str | None:
+        """The board of a call, or of the boxes that a question is about."""
+        if isinstance(value, Call):
+            return value.board
+        return next((one.board for one in self.state.open.values() if value.boxes and value in one.doubts), None)
 
     def named(self, board: str) -> tuple[str, int]:
         """The board as it is told: its name, and whether it is a surface."""

@@ -238,6 +238,8 @@ class Tell(StrEnum):
     NO_USE = "no use"  # the words: understood, and nothing comes of it
     NOT_DEAD = "not dead"  # the boxes; who; those revoked, as board and box
     MAYBE_LIVE = "maybe live"  # those revoked, as board and box: what was said of a circuit wasn't understood
+    AFTER_DEAD = "after dead"  # those revoked, as board and box: what came right behind their word wasn't understood
+    TEST_OVER = "test over"  # the box; who said it was dead, when, and when that ran out: none where the session ended
     MOVED_SINCE = "moved since"  # those tested elsewhere, as board and box
     BOX_WAITS = "box waits"  # who called it, the boxes
     DEAD = "dead"  # the boxes; who; when, until when

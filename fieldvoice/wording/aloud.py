@@ -28,6 +28,7 @@ _VITAL = OF_SURFACES.keys() | {
     Tell.DEFAULTS,
     Tell.NOT_DEAD,
     Tell.MAYBE_LIVE,
+    Tell.AFTER_DEAD,
 }
 """What is never left to the screen alone: a value that nobody heard was taken in silence."""
 

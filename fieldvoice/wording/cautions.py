@@ -45,6 +45,21 @@ def _maybe_live(values: Sequence[Value], ear: InWords) -> Both:
     return text, "That may be about a circuit. No tool goes into a box until it's called dead and tested again."
 
 
+def _after_dead(values: Sequence[Value], ear: InWords) -> Both:
+    boxes = _of_boards(values, ear.eye)
+    text = f"Not understood, right behind “dead and tested”: that is canceled for {boxes}. No tool goes in."
+    return text, "Not understood. No tool goes into a box until it's called dead and tested again."
+
+
+def _test_over(values: Sequence[Value], ear: InWords) -> Both:
+    box, who, at, *until = values
+    assert isinstance(at, datetime)
+    over = [f"ran out at {ear.eye.time(end)}" for end in until if isinstance(end, datetime)]
+    that = "".join(over) or "counts no more, since fieldvoice was started anew"
+    text = f"{_all([box], ear.eye)}: dead and tested, said {who} at {ear.eye.time(at)}. That {that}: no tool goes in."
+    return text, f"{_all([box], ear)}: that test ran out. No tool goes in."
+
+
 def _moved_since(values: Sequence[Value], ear: InWords) -> Both:
     boxes = _of_boards(values, ear.eye)
     text = f"“Dead and tested” for {boxes} is canceled: it was said of another place. No tool goes in."
@@ -83,6 +98,8 @@ def _only_tester(boxes: Sequence[Value], form: Form) -> str:
 OF_CIRCUITS: Mapping[Tell, Worded] = {
     Tell.NOT_DEAD: _not_dead,
     Tell.MAYBE_LIVE: _maybe_live,
+    Tell.AFTER_DEAD: _after_dead,
+    Tell.TEST_OVER: _test_over,
     Tell.MOVED_SINCE: _moved_since,
     Tell.BOX_WAITS: each(_box_waits),
     Tell.DEAD: _dead,

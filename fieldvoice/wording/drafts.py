@@ -63,7 +63,10 @@ def item_text(item: OpenItem, ear: InWords) -> Both:
         return what, what
     if item.unread:
         return "the last read-back, say done", "the last read-back"
-    assert item.call is not None
+    if item.call is None:
+        boxes = () if item.doubt is None else item.doubt.boxes
+        which, aloud = (joined(form.words(box) for box in boxes) for form in (ear.eye, ear))
+        return f"for {item.by} to answer: whether {which} is dead and tested", f"for {item.by}: is {aloud} tested"
     text, spoken = lead(item.call, ear)
     if item.kind is OpenKind.NOT_TAKEN:
         return f"not taken, for {item.by}: {text}", f"not taken: {spoken}"

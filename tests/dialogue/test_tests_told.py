@@ -1,0 +1,90 @@
+"""What was said of a circuit is told with its board, for as long as it counts, and why it counts no more."""
+
+from __future__ import annotations
+
+import pytest
+
+from fieldvoice.records.ledger import Tell
+from tests.dialogue.talk import Wall, wall_after
+
+BOARD = ("top 42", "bottom 42", "left 90", "right 90")
+BOXES = (*BOARD, "box 1 single gang center 12 from left 14 up", "box 2 single gang center 28 from left 14 up")
+SAID = {"box 1": "box 1 dead and tested", "box 1 and box 2": "all boxes dead and tested"}
+
+
+def _told(wall: Wall, tell: Tell) -> list[object]:
+    return [note.values[0] for note in wall.session.state.said if note.tell is tell]
+
+
+@pytest.mark.parametrize("ends", ["waits", "restarts", "moves", "danger", "never"])
+@pytest.mark.parametrize("boxes", SAID)
+def test_a_word_that_counts_no_more_is_told_for_what_it_was(boxes: str, ends: str) -> None:
+    """By whom it was said and when, once it ran out or fieldvoice was started anew; of a box that was tested elsewhere
+    or is live, and of one that nobody tested, that isn't said.
+    """
+    wall = wall_after(*BOXES, SAID[boxes], "yes")
+    named = {*boxes.split(" and ")}
+    assert not _told(wall, Tell.TEST_OVER)
+    if ends == "waits":
+        wall.wait(5)
+    elif ends == "restarts":
+        wall.restart()
+    elif ends == "moves":
+        wall.types("move box 1 to 13 from left", "yes", "move box 2 to 29 from left", "yes")
+    elif ends == "danger":
+        wall.types("power is on")
+    for who in ("hanger", "partner"):
+        said = wall.types("done", who=who)
+        over = named if ends in {"waits", "restarts"} else set()
+        assert {*_told(wall, Tell.TEST_OVER)} == over, said
+        assert said.count("said hanger at 08:00") == len(over)
+        left = {"box 1", "box 2"} - over - (named if ends == "never" else set())
+        heed = {value for note in wall.session.state.said if note.tell is Tell.HEED for value in note.values}
+        assert heed == left
+    if ends in {"waits", "restarts"}:
+        wall.types("all boxes dead and tested", "yes", "done")
+        assert not _told(wall, Tell.TEST_OVER)
+
+
+@pytest.mark.parametrize("boxes", SAID)
+def test_a_plan_is_a_draft_while_it_is_asked_whether_a_box_was_tested(boxes: str) -> None:
+    """For everybody; what the board leaves stays what it is, and nothing is ticked."""
+    wall = wall_after(*BOXES, "done", "understood", "next")
+    rack, ticked = wall.view.rack, wall.view.ticked
+    assert rack
+    wall.types(SAID[boxes])
+    for _ in range(2):
+        assert wall.view.draft
+        assert f"whether {boxes} is dead and tested" in wall.types("done", who="partner")
+        wall.types("next", who="partner")
+        assert (wall.view.rack, wall.view.ticked) == (rack, ticked)
+        wall.wait(1)
+        wall.types("yes")
+    wall.types("yes")
+    assert not wall.view.draft
+    assert wall.view.rack == rack
+
+
+@pytest.mark.parametrize("late", [False, True])
+@pytest.mark.parametrize("boxes", SAID)
+def test_a_test_on_another_board_is_told_with_it(boxes: str, *, late: bool) -> None:
+    """There may be boxes of the same names on the board at hand."""
+    lines = ("P:next board", "P:top 40", "P:box 1 single gang center 20 from left 14 up")
+    wall = wall_after(*BOXES, SAID[boxes], *lines)
+    if late:
+        wall.wait(1)
+        assert wall.types("yes").startswith("On board 1: ")
+        assert wall.asks
+    assert wall.types("yes").startswith("On board 1: ")
+    assert _told(wall, Tell.DEAD)
+    assert not wall.session.state.words.get("2")
+
+
+@pytest.mark.parametrize("line", ["move box 1 1 inch left", "call box 1 box 2 please", "box 1 is"])
+def test_what_is_not_understood_behind_a_test_cancels_it_for_what_it_is(line: str) -> None:
+    """Nothing of a circuit was said: that it wasn't understood is told, and that the word counts no more."""
+    wall = wall_after(*BOXES, "box 1 dead and tested", "yes")
+    said = wall.types(line)
+    assert "about a circuit" not in said
+    assert "canceled for box 1 of board 1" in said
+    assert not any(word.state.value == "dead" for word in wall.session.state.words["1"].values())
