@@ -44,7 +44,7 @@ ear = click.option(
     "--ear",
     default=None,
     metavar="NAME",
-    help="The recognizer to hear with (`fieldvoice model` lists them). Default: every one that is here.",
+    help="The recognizer to hear with: reading, whisper or vosk. Default: every one that is here.",
 )
 device = click.option(
     "--device", default=None, metavar="NAME", help="The microphone, by its name. Default: the system's."

@@ -51,6 +51,7 @@ def model(wanted: str | None, *, verify: bool, as_json: bool) -> int:
                 lines=True,
             )
     else:
+        show("reading: fieldvoice's own, always here")
         for one in here:
             state = (
                 ("; " + ("verified" if one.sums else "no checksums to verify it by"))

@@ -12,6 +12,7 @@ import pytest
 
 from fieldvoice.cli import COMMANDS
 from fieldvoice.dialogue.session import Session
+from fieldvoice.ears import RECOGNIZERS
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.output.screen.compose import compose
 from fieldvoice.records.hearing import Hearing
@@ -37,6 +38,12 @@ def test_what_a_command_does_is_told_whole_in_the_list_of_them() -> None:
         told = fieldvoice(*group, "--help").out
         assert "Commands:" in told
         assert "..." not in told.split("Commands:")[1], group
+
+
+def test_every_recognizer_is_told_where_one_is_chosen() -> None:
+    """By the name that `--ear` takes."""
+    told = fieldvoice("listen", "--help").out
+    assert [name for name in RECOGNIZERS if name not in told.split("--ear NAME")[1].split("--device")[0]] == []
 
 
 def test_the_worked_example_is_real_output() -> None:
