@@ -15,7 +15,7 @@ from fieldvoice.wording.values import calls_in, figures, label, strings_in, titl
 
 def _board(values: Sequence[Value], form: Form) -> str:
     name, new = values
-    return f"Board {form.words(name)}, {'new' if new else 'as it was left'}."
+    return f"Board {form.words(name)}, {'new' if new else 'as it stands'}."
 
 
 def _of_board(values: Sequence[Value], form: Form) -> str:

@@ -56,7 +56,7 @@ _SIDES = {Edge.LEFT: "left", Edge.RIGHT: "right", Edge.TOP: "far end", Edge.BOTT
 
 def _surface(values: Sequence[Value], form: Form) -> str:
     name, new = values
-    return f"{_named(name, form)}, {'new' if new else 'as it was left'}."
+    return f"{_named(name, form)}, {'new' if new else 'as it stands'}."
 
 
 def _named(name: Value, form: Form) -> str:

@@ -44,14 +44,14 @@ def test_the_house_is_told_in_one_breath(house_job: Wall) -> None:
 
 def test_the_crew_goes_by_rooms_and_walls(house_job: Wall) -> None:
     """A room leads to what of it is hung first; a wall is that of the room one is in, or of the room said with it."""
-    assert "pieces. Kitchen ceiling, as it was left." in house_job.types("kitchen")
-    assert house_job.types("north wall") == "Kitchen north wall, as it was left."
-    assert house_job.types("go to the north wall") == "Kitchen north wall, as it was left."
+    assert "pieces. Kitchen ceiling, as it stands." in house_job.types("kitchen")
+    assert house_job.types("north wall") == "Kitchen north wall, as it stands."
+    assert house_job.types("go to the north wall") == "Kitchen north wall, as it stands."
     said = house_job.types("next board")
     assert "Board 1, piece 1 of the kitchen north wall: about 144 wide by 48 high, lying, upper course" in said
-    assert house_job.types("bathroom north wall") == "Bath north wall, as it was left."
+    assert house_job.types("bathroom north wall") == "Bath north wall, as it stands."
     assert "Board 2, piece 1 of the bath north wall" in house_job.types("next board")
-    assert house_job.types("east wall") == "Bath east wall, as it was left."
+    assert house_job.types("east wall") == "Bath east wall, as it stands."
     assert "pieces, 1 of them boards already. Kitchen ceiling" in house_job.types("in the kitchen")
 
 

@@ -100,7 +100,7 @@ def test_a_room_alone_leads_away_from_another_room_s_wall(*, piece: bool) -> Non
     plan = wall.view.room_plan
     assert plan is not None
     assert {str(one.thickness) for one in plan.house.surfaces} == {"5/8"}
-    assert wall.types("kitchen").startswith("Kitchen north wall, as it was left.")
+    assert wall.types("kitchen").startswith("Kitchen north wall, as it stands.")
 
 
 @pytest.mark.parametrize("surface", ["north wall", "east wall"])
