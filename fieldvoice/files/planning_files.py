@@ -109,15 +109,19 @@ def _sheet(job: TomlTable, value: object) -> Sheet | None:
     return Sheet(width, length)
 
 
+PEAKED = dict.fromkeys(("apex", "peak", "peak_at", "peak_height", "peak_left", "ridge", "top"), Fault.PEAK)
+"""Keys that somebody may think of for a gable."""
+
+
 def _wall(table: TomlTable) -> Wall | None:
     room, name = table.text("room", required=True), table.text("name", required=True)
-    width, height = table.length("width", required=True), table.length("height", required=True)
-    right = table.length("top_right_height")
+    width, right = table.length("width", required=True), table.length("top_right_height", zero=True)
+    height = table.length("height", required=True, zero=bool(right))
     studs = _members(table, "studs", (Edge.LEFT, Edge.RIGHT), (Dimension.WIDTH,), width)
     thickness, board, layers = _board(table)
     lies = _lies(table)
     openings = _openings(table, width, height, right)
-    table.done()
+    table.done(PEAKED)
     if room is None or name is None or width is None or height is None or studs is None:
         return None
     return Wall(room, name, width, height, studs, openings, right, thickness, board, layers, lies)

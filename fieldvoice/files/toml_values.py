@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import Self
 
 from fieldvoice.records.length import ZERO, Length, Unit
@@ -170,11 +171,14 @@ class TomlTable:
         """What comes before the key of a table inside this one, within its brackets."""
         return "".join(f"{part.rstrip(' 0123456789')}." for part in self._named.split(", ") if part)
 
-    def done(self) -> None:
-        """Note every key that nothing asked for: a slip of the pen would otherwise be left out in silence."""
+    def done(self, otherwise: Mapping[str, Fault] = MappingProxyType({})) -> None:
+        """Note every key that nothing asked for: a slip of the pen would otherwise be left out in silence. What those
+        of `otherwise` mean is written in another way, which their fault says.
+        """
         for key in self.values:
             if key not in self.asked:
-                self.fault(key, Fault.UNKNOWN_KEY, "", [self.asked[one] for one in sorted(self.asked)])
+                known = [self.asked[one] for one in sorted(self.asked)]
+                self.fault(key, otherwise.get(key, Fault.UNKNOWN_KEY), "", known)
 
 
 def _no_toml(text: str, why: str) -> FileFault:

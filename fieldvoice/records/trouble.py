@@ -164,6 +164,7 @@ class Fault(StrEnum):
     NOT_TOML = "not TOML"
     MISSING = "missing"
     UNKNOWN_KEY = "unknown key"
+    PEAK = "peak"
     NOT_TEXT = "not text"
     ONE_TABLE = "one table"
     SEVERAL_TABLES = "several tables"

@@ -16,6 +16,8 @@ _FAULTS: dict[Fault, str] = {
     Fault.UNREADABLE: "It can't be read ({given}). Check its name and the permissions.",
     Fault.NOT_TOML: "This is not TOML: {given}.",
     Fault.MISSING: "It isn't there. Add it.",
+    Fault.PEAK: "A wall with a peak is planned as two, one on each side of the stud under the peak, each with its own "
+    "height and top_right_height. Write it so.",
     Fault.UNKNOWN_KEY: "No such key is known here. Take it out, or use one of: {allowed}.",
     Fault.NOT_TEXT: "{given} is not text. Put it in quotes.",
     Fault.ONE_TABLE: "There is one of it. Write {given} in a line of its own, once, and its keys below.",

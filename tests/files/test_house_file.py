@@ -109,6 +109,7 @@ def test_joists_along_the_length_are_counted_from_the_bottom() -> None:
         ('width = "144"\nheight', 'width = "144.12345678"\nheight', "wall 1", "width", Fault.TOO_FINE),
         ('width = "144"\nheight', "height", "wall 1", "width", Fault.MISSING),
         ('width = "144"\nheight', 'widht = 3\nwidth = "144"\nheight', "wall 1", "widht", Fault.UNKNOWN_KEY),
+        ('width = "144"\nheight', 'peak = "72"\nwidth = "144"\nheight', "wall 1", "peak", Fault.PEAK),
         ('left = "40"', 'left = "120"', "wall 1, opening 1", None, Fault.OUTSIDE),
         ('kind = "window"', 'kind = "hatch"', "wall 1, opening 1", "kind", Fault.NOT_ONE_OF),
         ('kind = "window"', "kind = [1]", "wall 1, opening 1", "kind", Fault.NOT_ONE_OF),
@@ -232,3 +233,16 @@ def test_how_narrow_a_sheet_may_be_is_told_in_the_unit_of_the_job(unit: str, she
     found = faults(f'[job]\nunit = "{unit}"\nsheets = ["{sheet}"]\n')
     told = [file_fault_text(one) for one in found if one.fault is Fault.SHEET_SIZE]
     assert told == [f"job, sheets: “{sheet}” can't be a sheet. Give the width first, {least} or more, then the length."]
+
+
+def test_a_gable_may_run_out_to_nothing_at_one_side_alone() -> None:
+    """A wall that is a triangle; one without any height is none."""
+    wall = '[job]\nsheets = ["48 x 96"]\n[[wall]]\nroom = "loft"\nname = "east"\nwidth = 144\nstuds = []\n'
+    for left, right in (("0", "96"), ("96", "0")):
+        house = read_house(f"{wall}height = {left}\ntop_right_height = {right}\n")
+        assert isinstance(house, House)
+        assert house.surfaces[0].highest == Length(96)
+    for rest in ("height = 0\n", "height = 0\ntop_right_height = 0\n"):
+        found = read_house(wall + rest)
+        assert not isinstance(found, House)
+        assert [(fault.key, fault.fault) for fault in found] == [("height", Fault.NOT_POSITIVE)]

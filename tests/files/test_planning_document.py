@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 
 import pytest
 
@@ -12,6 +13,7 @@ from fieldvoice.layout.piece_list import cut_list
 from fieldvoice.layout.planning import plan
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import PieceList
+from fieldvoice.records.trouble import Fault
 from tests.cli.program import ROOT
 
 DOCUMENT = (ROOT / "docs" / "PLANNING_FILES.md").read_text(encoding="utf-8")
@@ -38,9 +40,9 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> set[str]:
     keys: set[str] = set()
     done = TomlTable.done
 
-    def noting(self: TomlTable) -> None:
+    def noting(self: TomlTable, *otherwise: Mapping[str, Fault]) -> None:
         keys.update(self.asked)
-        done(self)
+        done(self, *otherwise)
 
     monkeypatch.setattr(TomlTable, "done", noting)
     return keys
