@@ -49,6 +49,7 @@ _MORE = click.option(
 @click.option("--device", default="cpu", show_default=True, help="Torch's device, for the neural voice: cpu or cuda.")
 @click.option("--holding", multiple=True, help="Calls and forms that hold one of these words alone; again for more.")
 @click.option("--danger", default=0.0, show_default=True, help="This share of calls and forms is of it.")
+@click.option("--small", default=0.0, show_default=True, help="This share of texts is of small words of talk.")
 @click.option("--seed", default=11, show_default=True)
 def speak(
     out: Path,
@@ -61,6 +62,7 @@ def speak(
     device: str,
     holding: tuple[str, ...],
     danger: float,
+    small: float,
     seed: int,
 ) -> None:
     """Have the voices of a split say phrases of the grammar, spoilt ones and talk; one file OUT."""
@@ -69,7 +71,8 @@ def speak(
     talk = sentences + unrelated(labels.unlike(), len(sentences), seed)
     forms = mixed(phrases(), of_each_word(phrases(), learned(more)), _OF_EACH_WORD)
     warned = of_danger(phrases().of("danger"))
-    texts = Texts(mixed(mixed(call, close, _CLOSE), warned, danger), mixed(forms, warned, danger), learned(more), talk)
+    calls = mixed(mixed(call, close, _CLOSE), warned, danger)
+    texts = Texts(calls, mixed(forms, warned, danger), learned(more), talk, small)
     if holding:
         these = of_each_word(phrases(), holding)
         texts = Texts(these, these, holding, talk)
@@ -89,6 +92,7 @@ def people(out: Path, an4: Path | None, commands: Path | None, digits: Path | No
     repository.
     """
     from training import people as recorded
+    from training.parting import parted
 
     out.mkdir(parents=True, exist_ok=True)
     dice = random.Random(11)  # noqa: S311 - a corpus, not a secret
@@ -97,7 +101,7 @@ def people(out: Path, an4: Path | None, commands: Path | None, digits: Path | No
     for split in Split:
         clips = tuple(recorded.clip_of(one) for one in found if one.split is split)
         if split is Split.TRAIN:
-            clips = (*clips, *recorded.joined(clips, len(clips), dice))
+            clips = (*clips, *recorded.joined(clips, len(clips), dice), *parted(clips))
         if clips:
             Corpus(clips).save(out / f"people_{split}.corpus")
         if sounds:

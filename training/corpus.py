@@ -25,7 +25,7 @@ from training.texts import Said, Text, Texts
 from training.voices import Voice, speak, voices
 
 # Shares of the engines' clips: neural voices are nearest to people, formant voices the most varied.
-SHARES = {"kokoro": 0.5, "hibari": 0.2, "piper": 0.3, "flite": 0.2, "festival": 0.17, "espeak": 0.35, "people": 0.2}
+SHARES = {"kokoro": 0.5, "hibari": 0.2, "piper": 0.3, "flite": 0.2, "festival": 0.17, "espeak": 0.35, "people": 0.3}
 _AT_ONCE = 12
 SCALE = 8_000
 """What is 1.0 in a clip, whose active parts have a root mean square of 0.1."""

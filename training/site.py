@@ -38,7 +38,7 @@ _CLOSE_SHARE = 0.25
 """Of the clips begin and end with their words, as a talk key cuts them."""
 QUIET = round(0.3 * RATE)
 """Samples of no sound at all before and after everything: the ear puts them there (`ears/whole_utterance.py`)."""
-_LINE_SHARE, _MU = 0.1, 255.0
+_LINE_SHARE, _MU = 0.2, 255.0
 """Of the clips come over a telephone line, in its scale."""
 _MOST_KINDS = 3
 _TINY = 1e-9

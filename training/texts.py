@@ -52,6 +52,8 @@ class Texts:
     phrase: Sampler
     vocabulary: Sequence[str]
     talk: Sequence[Sequence[str]]
+    small: float = 0.0
+    """So large a share (0 to 1), put before all else, is of `small_talk`."""
 
     def draw(self, dice: random.Random, split: Split) -> Text:
         """One text of the split, in 100: 30 calls, 26 phrases of any form, 8 lone words of the language, 12 spoilt, 6
@@ -64,6 +66,9 @@ class Texts:
 
     def _endless(self, dice: random.Random) -> Iterator[Text]:
         while True:
+            if self.small and dice.random() < self.small:
+                yield Text(Said.TALK, small_talk(dice))
+                continue
             share = dice.random()
             if share < 0.30:
                 yield Text(Said.PHRASE, self.call(dice))
@@ -150,6 +155,36 @@ _SMALL = (
 """What is left of a sentence that was cut off. Of nine bits of talk that were taken wrongly each was a lone "the",
 heard as "yeah".
 """
+
+_LONE_IN_TALK = (
+    *_SMALL, "was", "well", "now", "just", "like", "want", "went", "what", "when", "then", "there", "them", "these",
+    "those", "who", "how", "why", "oh", "ah", "hm", "huh", "eh", "ay", "us", "me", "his", "her", "has", "had", "have",
+    "did", "does", "do", "were", "will", "would", "could", "can", "may", "might", "must", "from", "into", "than",
+    "because", "though", "really", "right there", "anyway", "our", "your", "its", "an", "some", "such", "each", "even",
+    "one of", "six of", "eight of", "two of them", "five or", "nine or", "no one", "none", "once", "won", "for", "to",
+    "too", "ate", "tea", "see", "say", "day", "way", "they", "said", "set", "sit", "since", "ice", "eyes", "hi", "by",
+)  # fmt: skip
+_ANSWERED_IN_TALK = (
+    "yeah i know", "yeah well", "yeah but", "yeah i mean", "oh yeah sure", "yeah over there", "yeah he did",
+    "yeah yeah i heard you", "yes sir", "yes he was", "yep saw it", "no i don't know", "no way", "no he left",
+    "no not you", "no problem", "nope never", "right behind you", "right here", "alright", "all right then", "wait up",
+    "help me with this", "help him", "hold my coffee", "hold this for me", "done with lunch", "he's done with it",
+    "well it was", "so anyway", "so it is", "is it", "was it", "was that you", "that was it", "and then", "and so",
+    "of course", "it was", "it is", "in the", "of the", "to the", "and the", "that the", "is the", "at a", "for a",
+    "i know", "i see", "you know", "you see", "we went", "we want", "we were", "they said", "the way", "the day",
+)  # fmt: skip
+"""Begun as an answer is, and yet talk."""
+
+
+def small_talk(dice: random.Random) -> str:
+    """A small word, or a few of them: what is left of talk that was cut off, most easily taken for a lone call."""
+    share = dice.random()
+    if share < 0.55:
+        return dice.choice(_LONE_IN_TALK)
+    if share < 0.85:
+        return dice.choice(_ANSWERED_IN_TALK)
+    return " ".join(dice.choice(_SMALL) for _ in range(2))
+
 
 _FILLERS = (
     "um",

@@ -18,10 +18,11 @@ from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from training.calls import DANGER, SET_PHRASES, of_danger
 from training.corpus import Clip, Corpus, orders
+from training.parting import FRAME, places, words_apart
 from training.people import an4, commands, cut_close, digits, in_its_own_quiet, joined, words_in
 from training.phrases import phrases
 from training.splits import Split, machines_of, split_of_text
-from training.texts import Said, Text, Texts
+from training.texts import Said, Text, Texts, small_talk
 from training.voices import Voice, voices
 
 
@@ -175,3 +176,76 @@ def test_a_text_is_in_one_split_and_stays_there() -> None:
         counts[split_of_text(words)] += 1
     assert 1_500 < counts[Split.TRAIN] < 1_700
     assert min(counts.values()) > 150
+
+
+def _scores(dice: random.Random, labels: list[int], frames: int) -> tuple[np.ndarray, list[tuple[int, int]]]:
+    """Scores in which each label is the likeliest in frames of its own, and these frames."""
+    starts = sorted(dice.sample(range(0, frames - 3, 4), len(labels)))
+    spans = [(start, start + dice.randint(0, 2)) for start in starts]
+    scores = np.log(np.full((frames, 8), 0.02))
+    scores[:, 0] = np.log(0.86)
+    for label, (first, last) in zip(labels, spans, strict=True):
+        scores[first : last + 1, [0, label]] = scores[first : last + 1, [label, 0]]
+    return scores, spans
+
+
+def test_a_word_is_found_where_it_is_heard() -> None:
+    """Whatever the words, the same one twice in a row with it, and however long each is."""
+    dice = random.Random(5)
+    for _ in range(40):
+        labels = [dice.randint(1, 7) for _ in range(dice.randint(1, 6))]
+        scores, spans = _scores(dice, labels, 60)
+        assert places(scores, labels) == spans
+    tight = np.log(np.full((3, 8), 0.02))
+    tight[:, 3] = np.log(0.86)
+    assert places(tight, [3, 3]) == [(0, 0), (2, 2)], "without a blank between them two are one"
+
+
+def _utterance(dice: np.random.Generator, gaps: list[float]) -> tuple[np.ndarray, list[tuple[int, int]]]:
+    """Tones of 0.3 s with so many seconds between them, and the samples of each."""
+    tone = 0.1 * np.sin(2 * np.pi * 300 * np.arange(int(0.3 * RATE)) / RATE)
+    parts, spans, at = [], [], 0
+    for gap in [*gaps, 0.0]:
+        spans.append((at, at + len(tone)))
+        parts += [tone, np.zeros(int(gap * RATE))]
+        at += len(tone) + int(gap * RATE)
+    sound = np.concatenate(parts)
+    return sound + dice.normal(0, 1e-4, len(sound)), spans
+
+
+def test_words_that_stand_apart_are_cut_where_it_is_quiet() -> None:
+    """Each in its own clip, whole and with no piece of another, by the same voice; what runs into its neighbor is no
+    clip, and a single word is none that wasn't there before.
+    """
+    dice = np.random.default_rng(3)
+    for gaps in ([0.2, 0.2], [0.1, 0.0, 0.3], [0.0, 0.15], []):
+        sound, spans = _utterance(dice, gaps)
+        words = ["five", "Q", "two", "eight"][: len(spans)]
+        labels = list(range(1, len(spans) + 1))
+        scores = np.log(np.full((len(sound) // FRAME, 8), 0.02))
+        scores[:, 0] = np.log(0.86)
+        for label, (_, last) in zip(labels, spans, strict=True):
+            # An ear tells a word near its end, and not where it begins.
+            scores[(last - RATE // 20) // FRAME, [0, label]] = scores[(last - RATE // 20) // FRAME, [label, 0]]
+        voice = Voice("people", "an4 a", Split.TRAIN)
+        whole = Clip(Text(Said.TALK, " ".join(words)), voice, (8_000 * sound).astype(np.int16))
+        made = list(words_apart(whole, lambda _, scores=scores: scores, labels))
+        free = [gap > 0 for gap in gaps]
+        alone = [one for one, *beside in zip(words, [True, *free], [*free, True], strict=True) if all(beside)]
+        assert [one.text.words for one in made] == (alone if gaps else [])
+        for one in made:
+            first, last = words_in(one.wave)
+            assert one.voice == voice
+            assert abs(last - first - 0.3 * RATE) < RATE // 40
+
+
+def test_so_large_a_share_is_of_small_words() -> None:
+    """And without one no text is what it was not before: what is measured is drawn by the same dice."""
+    texts = [Texts(_drawn, _drawn, ["top"], [["some", "other", "words"]], small) for small in (0.0, 0.5)]
+    known = {small_talk(random.Random(number)) for number in range(3_000)}
+    shares = []
+    for one in texts:
+        dice = random.Random(4)
+        shares.append(sum(one.draw(dice, Split.TRAIN).words in known for _ in range(600)) / 600)
+    assert shares[0] < 0.1
+    assert 0.4 < shares[1] < 0.65
