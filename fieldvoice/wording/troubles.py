@@ -252,8 +252,8 @@ _SAYS: Mapping[Hinders | Wrong, str | Callable[..., str]] = {
     "it, or plug it in again.",
     Wrong.MICROPHONE_TOO_LOUD: "The microphone {name} is too loud: words hit the end of its scale and may be misheard. "
     "Turn its level down, or hold it farther away.",
-    Wrong.MICROPHONE_GONE: "The microphone {name} is gone. Nothing already taken is lost. Plug it in again, or type "
-    "the readings.",
+    Wrong.MICROPHONE_GONE: "The microphone {name} is gone. Nothing already taken is lost; a call that it broke off "
+    "isn't taken. Plug it in again, or type the readings.",
     Wrong.MICROPHONE_BACK: "The microphone {name} is back. Go on.",
     Wrong.NARROW_MICROPHONE: _narrow,
     Wrong.SOUND_DROPPED: _sound_dropped,
