@@ -16,6 +16,7 @@ from training.splits import Split
 
 ROOT = Path(__file__).parent.parent.parent
 RESULTS, PAGE = ROOT / "benchmarks" / "results", ROOT / "docs" / "HEARING_TABLES.md"
+FOR_CREWS = ROOT / "docs" / "HEARING.md"
 _SPLIT = click.option(
     "--split", default=Split.TEST, type=click.Choice([Split.TUNE, Split.TEST], case_sensitive=False), show_default=True
 )
@@ -159,7 +160,7 @@ def judge(split: Split, store: Path) -> None:
 def outcomes(split: Split, store: Path, people: Path | None, also: tuple[str, ...]) -> None:
     """What becomes of each sound that both usual recognizers heard, by folder, kind and level."""
     from benchmarks.hearing.hearing import cases
-    from benchmarks.hearing.outcomes import rows
+    from benchmarks.hearing.outcomes import judged_by, rows
     from benchmarks.hearing.people_sounds import PeopleSounds
     from fieldvoice.language.verdict import WEIGHED
 
@@ -171,7 +172,8 @@ def outcomes(split: Split, store: Path, people: Path | None, also: tuple[str, ..
     if people:
         heard = cases(PeopleSounds.load(people, split), store / f"people_{split}")
         named += [(f"{case.item.voice.split(' ')[0]} {case.item.kind}, {case.item.level}", case) for case in heard]
-    _write(f"hearing_outcomes_{split}.json", rows((name, one) for name, one in named if one.heard_by(WEIGHED)))
+    found = rows((name, one) for name, one in named if one.heard_by(WEIGHED))
+    _write(f"hearing_outcomes_{split}.json", {"judged by": judged_by(), **found})
 
 
 @main.command()
@@ -210,12 +212,15 @@ def recordings(people: Path | None, count: int) -> None:
 
 @main.command()
 def page() -> None:
-    """The tables of docs/HEARING_TABLES.md from benchmarks/results."""
-    PAGE.write_text(page_text(), encoding="utf-8")
+    """The tables of docs/HEARING.md and docs/HEARING_TABLES.md from benchmarks/results."""
+    for file in (FOR_CREWS, PAGE):
+        file.write_text(page_text(file), encoding="utf-8")
 
 
-def page_text() -> str:
-    """docs/HEARING_TABLES.md with its tables made anew."""
+def page_text(file: Path) -> str:
+    """One of the two pages with its tables made anew."""
+    from benchmarks.hearing import crew_page
+    from benchmarks.hearing.outcomes import judged_by
     from benchmarks.hearing.page import filled, margins, tables
     from fieldvoice.language.verdict import TABLE
 
@@ -224,8 +229,12 @@ def page_text() -> str:
         for name in ("tune", "test", "recordings", "left_out", "cost_1", "cost_2")
     )
     gates = json.loads(TABLE.read_text(encoding="utf-8"))
+    outcomes, ears = (
+        json.loads((RESULTS / f"hearing_{name}.json").read_text(encoding="utf-8")) for name in ("outcomes_test", "ears")
+    )
     made = tables(tune, test, gates, costs, recordings) | {"left out": margins(left_out)}
-    return filled(PAGE.read_text(encoding="utf-8"), made)
+    made |= crew_page.tables(outcomes, judged_by()) | {"ears": crew_page.compared(ears)}
+    return filled(file.read_text(encoding="utf-8"), made)
 
 
 def _write(name: str, document: Mapping[str, Any]) -> None:

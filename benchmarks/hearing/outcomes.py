@@ -5,13 +5,17 @@ cost and what the ear does.
 
 from __future__ import annotations
 
+import json
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from hashlib import sha256
 from typing import Any
 
 from benchmarks.hearing.hearing import Case
+from benchmarks.hearing.recognizers import head_sha
+from fieldvoice.language import choosing, surety, verdict
 from fieldvoice.language.choosing import choose, danger_in
 from fieldvoice.language.understanding import understand
 from fieldvoice.language.verdict import WEIGHED, Expectation, Finding, Gates, judge
@@ -59,9 +63,9 @@ def outcome(case: Case, recognizers: Sequence[str] = WEIGHED, gates: Gates | Non
     likeliest = _likeliest(hearings[0]) == _plain(case.meant) and bool(case.meant)
     danger = says_danger(case.item.words), bool(danger_in(hearings, Unit.INCH))
     for expected in (own, *EVERY):
-        verdict = judge(hearings, expected, gates)
-        if verdict.finding is Finding.ACCEPT and _plain(verdict.utterance.meanings) != _plain(case.meant):
-            return Outcome(Became.WRONG, likeliest, verdict.utterance.heard, danger)
+        judged = judge(hearings, expected, gates)
+        if judged.finding is Finding.ACCEPT and _plain(judged.utterance.meanings) != _plain(case.meant):
+            return Outcome(Became.WRONG, likeliest, judged.utterance.heard, danger)
     found = judge(hearings, own, gates).finding
     became = {Finding.ACCEPT: Became.RIGHT, Finding.DOUBT: Became.ASKED, Finding.REFUSE: Became.REFUSED}[found]
     return Outcome(became, likeliest, danger=danger)
@@ -99,6 +103,20 @@ def rows(named: Iterable[tuple[str, Case]], gates: Gates | None = None) -> dict[
     names = ("of", "likeliest", *Became, *list(_OF_DANGER.values())[:3])
     made = {name: {one: row[one] for one in names} for name, row in counts.items()}
     return {"rows": made, "wrong": wrong, "falsely danger": falsely}
+
+
+def judged_by() -> dict[str, str]:
+    """What outcomes hang on beside the sounds: the ear, the bounds for taking, and those of danger; each changes with
+    what it names.
+    """
+    bounds = [file.read_bytes() for file in (verdict.TABLE, surety.TABLE)]
+    facts = [{name: one for name, one in json.loads(each).items() if name != "run"} for each in bounds]
+    danger = [choosing.LIKELY, choosing.LIKELY_BESIDE, choosing.MOST, choosing.SEVERAL_WORDS]
+    return {
+        "ear": head_sha()[:12],
+        "bounds for taking": sha256(json.dumps(facts, sort_keys=True).encode()).hexdigest()[:12],
+        "bounds for word of danger": json.dumps(danger),
+    }
 
 
 _OF_DANGER = {

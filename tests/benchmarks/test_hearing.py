@@ -303,11 +303,20 @@ def test_the_page_is_filled_between_its_marks() -> None:
         filled(page, {})
 
 
-def test_the_committed_page_shows_the_committed_figures() -> None:
-    """`python -m benchmarks.hearing page` changes nothing."""
-    from benchmarks.hearing.__main__ import PAGE, page_text
+def test_the_committed_pages_show_the_committed_figures() -> None:
+    """`python -m benchmarks.hearing page` changes nothing, and says so where the figures are of another ear or of other
+    bounds than are here.
+    """
+    from benchmarks.hearing import crew_page
+    from benchmarks.hearing.__main__ import FOR_CREWS, PAGE, RESULTS, page_text
+    from benchmarks.hearing.outcomes import judged_by
 
-    assert page_text() == PAGE.read_text(encoding="utf-8")
+    for file in (FOR_CREWS, PAGE):
+        assert page_text(file) == file.read_text(encoding="utf-8")
+    outcomes, now = json.loads((RESULTS / "hearing_outcomes_test.json").read_text(encoding="utf-8")), judged_by()
+    assert "in this version" in crew_page.tables(outcomes, outcomes["judged by"])["measured"]
+    for name in now:
+        assert f"new {name}" in crew_page.tables(outcomes, outcomes["judged by"] | {name: "other"})["measured"]
 
 
 def test_the_figures_are_of_disjoint_voices() -> None:
