@@ -58,7 +58,8 @@ def pulled(card: Card, microphone: Microphone, sound: Frames, moment: int, *, fa
         number = at // ONCE
         if number == moment:
             card.devices = []
-            card.stream = microphone._stream = _Failing() if fails else card.stream
+            if fails:
+                microphone._stream = _Failing()
             card.stream.active = False
         if number == moment + AWAY:
             card.devices = [MICROPHONE]
@@ -74,10 +75,6 @@ class _Failing:
     def active(self) -> bool:
         """Raises what PortAudio does."""
         raise CardTrouble("Device unavailable")
-
-    @active.setter
-    def active(self, _value: bool) -> None:
-        pass
 
     def close(self) -> None:
         """Is possible."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 import itertools
 import random
 import shutil
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -213,6 +214,11 @@ def _utterance(dice: np.random.Generator, gaps: list[float]) -> tuple[np.ndarray
     return sound + dice.normal(0, 1e-4, len(sound)), spans
 
 
+def _always(scores: np.ndarray) -> Callable[[np.ndarray], np.ndarray]:
+    """An ear that hears the same whatever it is given."""
+    return lambda _: scores
+
+
 def test_words_that_stand_apart_are_cut_where_it_is_quiet() -> None:
     """Each in its own clip, whole and with no piece of another, by the same voice; what runs into its neighbor is no
     clip, and a single word is none that wasn't there before.
@@ -229,7 +235,7 @@ def test_words_that_stand_apart_are_cut_where_it_is_quiet() -> None:
             scores[(last - RATE // 20) // FRAME, [0, label]] = scores[(last - RATE // 20) // FRAME, [label, 0]]
         voice = Voice("people", "an4 a", Split.TRAIN)
         whole = Clip(Text(Said.TALK, " ".join(words)), voice, (8_000 * sound).astype(np.int16))
-        made = list(words_apart(whole, lambda _, scores=scores: scores, labels))
+        made = list(words_apart(whole, _always(scores), labels))
         free = [gap > 0 for gap in gaps]
         alone = [one for one, *beside in zip(words, [True, *free], [*free, True], strict=True) if all(beside)]
         assert [one.text.words for one in made] == (alone if gaps else [])
