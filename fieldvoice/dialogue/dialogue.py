@@ -265,6 +265,8 @@ def _of_no_way(turn: Turn, utterance: Utterance, question: Question) -> Turn:
     about = Ask.TOO_MANY if question.about is Ask.WHICH_OF else question.about
     if begun is not None:
         kept = kept.did(Awaited(*begun))
+    elif utterance.objects and kept.asked is not None:
+        return kept.tell(Tell.UTTERANCE_ASKED, about.value, *question.values).put(kept.asked)
     return kept.ask(Tell.UTTERANCE_ASKED, about.value, *question.values)
 
 

@@ -63,6 +63,8 @@ def object_to_last(turn: Turn, *, quiet: bool = False) -> Turn:
         return revoke(turn.did(Closed(whose)), tuple((one.board, box) for box in doubt.boxes), live=False)
     if denied_dead(turn):
         return turn
+    if turn.mine is not None and turn.asked is not None and turn.asked.concern is Concern.TESTED:
+        return revoke(turn, tuple((turn.mine.board, box) for box in turn.asked.boxes), live=False)
     last = turn.state.read_last
     if last.boxes:
         return revoke(turn, tuple((last.board, box) for box in last.boxes), live=False)

@@ -144,3 +144,22 @@ def test_what_goes_on_behind_it_leaves_it(goes_on: str) -> None:
     wall = wall_after(*TESTED)
     wall.types(*goes_on.split(" / "))
     assert _dead(wall)
+
+
+@pytest.mark.parametrize(
+    "behind", ["I meant box 2", "no, box 2", "no banana", "wait, which one", "no, the other one", "no, middle"]
+)
+def test_a_no_right_behind_the_question_is_about_the_circuit(behind: str) -> None:
+    """And of no value that was read back before it; the yes behind it is to nothing."""
+    wall = wall_after(*BOARD, "box 2 single gang center 28 from left 14 up", "top 42", "box 1 dead and tested", behind)
+    assert "Box 1: not dead" in " ".join(say.text for say in wall.said)
+    assert not wall.session.state.in_question("1")
+    wall.types("yes")
+    assert not _dead(wall)
+
+
+@pytest.mark.parametrize("between", ["top 42 1/8", "what's missing", "bottom 42 1/8"])
+def test_what_the_other_one_says_between_leaves_a_no_about_it(between: str) -> None:
+    """It was told last to the one who tested."""
+    wall = wall_after(*TESTED, f"P:{between}", "no, it's a switch")
+    assert not _dead(wall)

@@ -147,6 +147,19 @@ def test_a_part_behind_a_no_where_work_just_went_is_of_no_other_board(said: str)
     assert "board 1" in " ".join(say.text for say in wall.said)
 
 
+@pytest.mark.parametrize(
+    "last", ["top 42 1/8", "box 1 single gang center 12 from left 14 up", "left board", "middle height 89", "top 55"]
+)
+@pytest.mark.parametrize("meant", ["bottom", "box 2", "height", "the middle", "left", "the other one"])
+def test_what_was_meant_is_another_thing_than_what_was_told_last(last: str, meant: str) -> None:
+    """That is asked about, and nothing else that stands, also at the place that was meant."""
+    wall = wall_after(*BOARD, "middle 42", last, f"I meant {meant}")
+    (call,) = [one for one in wall.session.state.calls.values() if one.words == last]
+    assert call.standing is Standing.DOUBTFUL
+    assert wall.session.state.in_question("1") == (call,)
+    assert wall.asks
+
+
 def test_a_mutant_is_seen(monkeypatch: pytest.MonkeyPatch) -> None:
     """A no to the middle that stands is the habit."""
     monkeypatch.setattr(objecting, "_NO_MIDDLE", None)
