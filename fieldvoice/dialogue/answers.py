@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import in_place_of, is_bare, with_figure, with_part
+from fieldvoice.dialogue.amending import figures_of, in_place_of, is_bare, with_figure, with_part
 from fieldvoice.dialogue.circuits import say_dead
 from fieldvoice.dialogue.completing import completed
 from fieldvoice.dialogue.events import (
@@ -30,6 +30,7 @@ from fieldvoice.dialogue.matching import (
     toward,
     way_fits,
 )
+from fieldvoice.dialogue.naming import box_name
 from fieldvoice.dialogue.plausibility import disagreeing, far_apart, spoken
 from fieldvoice.dialogue.proposals import (
     call,
@@ -60,7 +61,7 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.orders import Answer, Part
+from fieldvoice.records.orders import Answer, Part, ThingName
 
 
 def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
@@ -143,7 +144,12 @@ def _are_it(turn: Turn, doubt: Doubt, facts: tuple[Said, ...]) -> bool:
 
 
 def _is_it(turn: Turn, doubt: Doubt, fact: Said) -> bool:
-    """Whether a fact said with the yes is what was asked about."""
+    """Whether a fact said with the yes is what was asked about; of the last read-back, whether it was read."""
+    if doubt.concern is Concern.LAST:
+        read = (turn.state.calls[each].fact for each in doubt.calls if each in turn.state.calls)
+        return any(
+            type(old) is type(fact) and in_place_of(old, fact) == old and may_be(old, fact) for old in read if old
+        )
     if doubt.call is None or doubt.call not in turn.state.calls:
         return False
     old = turn.state.calls[doubt.call].fact
@@ -206,8 +212,8 @@ def answered(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tu
         return None
     if doubt.answered_by is AnsweredBy.PART and doubt.call is not None:
         return completed(turn, doubt, facts, parts)
-    if doubt.call is not None and len(facts) == 1 and not parts and _of_another_unit(turn, facts[0]):
-        return _unit_said(turn, doubt, turn.state.calls[doubt.call], facts[0])
+    if (found := _unit_or_name(turn, doubt, facts, parts)) is not None:
+        return found
     if doubt.answered_by is AnsweredBy.ONE_OF or doubt.ways:
         found = choose(turn, doubt, (*facts, *parts))
         if found is not None:
@@ -222,6 +228,38 @@ def answered(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tu
     if parts and not facts and (mended := part_mended(turn, parts) or moved(turn, parts)) is not None:
         return mended
     return _in_place_of_another(turn, facts[0]) if len(facts) == 1 and not parts else None
+
+
+def _unit_or_name(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn | None:
+    """The unit of what is asked about, or its name, said instead of an answer; None where it was neither."""
+    if doubt.call is not None and len(facts) == 1 and not parts and _of_another_unit(turn, facts[0]):
+        return _unit_said(turn, doubt, turn.state.calls[doubt.call], facts[0])
+    name = parts[0].value if len(parts) == 1 and not facts else None
+    return called_so(turn, name) if isinstance(name, ThingName) else None
+
+
+def called_so(turn: Turn, said: ThingName | Incomplete) -> Turn | None:
+    """What is asked about since it has the name of one that is there, under a name of its own. What it has of the other
+    one may not be its own, and is asked about. None where nothing of the kind is asked.
+    """
+    doubt = turn.asked
+    old = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+    if doubt is None or old is None or doubt.concern is not Concern.SAME_BOX or not isinstance(old.fact, Box | Opening):
+        return None
+    name = said.name if isinstance(said, ThingName) or said.kind is not None else box_name(said.name)
+    if isinstance(said, Incomplete) and said != replace(Incomplete(said.kind), name=said.name):
+        return None  # more than a name
+    new, there = replace(old.fact, name=name), turn.state.known(old.board, doubtful=True)
+    if key_of(new) in there or name.rpartition(" ")[0] != old.fact.name.rpartition(" ")[0]:
+        return turn.put(doubt)
+    kept = tuple(one.number for one in turn.state.waiting(turn.who) if one.number != old.number)
+    still = tuple(each for each in (turn.mine.doubts if turn.mine else ()) if each.call in kept)
+    before = turn.state.calls.get(old.replaces) if old.replaces is not None else None
+    turn = turn.did(SaidAgain((old.number,)))
+    made = replace(old, number=turn.state.next_number, fact=new, standing=Standing.READ_BACK, replaces=None)
+    shared = before is not None and figures_of(before.fact) & figures_of(new)
+    unsure = (Doubt(Concern.UNSURE, made.number),) if shared else ()
+    return read_back(turn, old.board, (made,), kept=kept, still=still, unsure=unsure)
 
 
 def _of_another_unit(turn: Turn, fact: Said) -> bool:

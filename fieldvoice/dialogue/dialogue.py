@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from fieldvoice.dialogue.amending import in_place_of, is_bare
-from fieldvoice.dialogue.answers import answered, detailed, place_said, said_again, yes
+from fieldvoice.dialogue.answers import answered, called_so, detailed, place_said, said_again, yes
 from fieldvoice.dialogue.circuits import claim_dead, deny_dead, endanger, untested
 from fieldvoice.dialogue.completing import sized
 from fieldvoice.dialogue.events import Awaited, Event, SaidAgain
@@ -252,6 +252,8 @@ def _of_no_way(turn: Turn, utterance: Utterance, question: Question) -> Turn:
         return words_kept(turn).refuse(Tell.WHICH_VALUE)
     kept = turn
     if isinstance(utterance.begun, Incomplete):
+        if (found := called_so(turn, utterance.begun)) is not None:
+            return found
         sure = replace(turn, judged=replace(turn.judged, unsure=False)) if turn.source is Source.TYPED else turn
         return call(sure, (utterance.begun,))  # what it lacks is asked for, a part at a time
     place = utterance.begun if isinstance(utterance.begun, tuple) else None

@@ -31,7 +31,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Wish,
 )
-from fieldvoice.records.orders import Basis, Habit, HabitOf, Ordinal, Part, SameAgain, SameHeight
+from fieldvoice.records.orders import Basis, Habit, HabitOf, Ordinal, Part, SameAgain, SameHeight, ThingName
 
 
 @cache
@@ -256,6 +256,8 @@ def part_words(part: Part, unit: Unit) -> str:
             return f"the {value}"
         case BoxKind():
             return KIND.get(value, str(value))
+        case ThingName():
+            return f"call it {thing_words(value.name)}"
     return _AGAIN[value] if isinstance(value, Course | Basis) else str(value)
 
 

@@ -176,10 +176,17 @@ class Lean(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class ThingName:
+    """The name that a box or an opening is to have: "box 2", "pipe 3"."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
 class Part:
     """A bare piece of a call, which answers a question about the missing piece: a length or a fraction of an inch, a
     point, an edge ("the left"), a place, a box's kind, what stands at an edge, a whole distance, a course, width or
-    height, which of several, what the wall says, which way a diagonal runs or a wall leans.
+    height, which of several, what the wall says, which way a diagonal runs or a wall leans, what it is called.
     """
 
     value: (
@@ -196,4 +203,5 @@ class Part:
         | Basis
         | Slant
         | Lean
+        | ThingName
     )

@@ -88,3 +88,37 @@ def test_a_number_behind_a_pipe_is_no_size(thing: str, number: int) -> None:
         assert hole.name == f"{thing} 1"
         assert hole.diameter is not None
         assert hole.diameter == Length(size.split(" inch")[0].split(" across")[0])
+
+
+CALLED_SO = ("call it {}", "no, call it {}", "no, {}", "it's {}", "{}")
+
+
+@pytest.mark.parametrize(
+    ("thing", "say"),
+    [*product(("box", "pipe", "window"), CALLED_SO), *product(("light",), CALLED_SO[:2])],  # "light two" is a figure
+)
+def test_one_that_has_the_name_of_another_is_called_so_as_the_question_says(thing: str, say: str) -> None:
+    """What it has of the other one is asked about; a name that is there already, or of another kind, is none."""
+    line, point = THINGS[thing]
+    wall = wall_after(*BOARD, line.format(x=2))
+    wall.types(f"{thing} 1 {'center' if point == 'center' else 'near edge'} 28 from left")
+    assert [doubt.concern for doubt in wall.session.state.doubts] == [Concern.SAME_BOX]
+    for name in (f"{thing} 1", "duct 2"):
+        again = wall.twin()
+        again.types(say.format(name))
+        assert Concern.SAME_BOX in {doubt.concern for doubt in again.session.state.doubts}, name
+    wall.types(say.format(f"{thing} 2"))
+    assert [doubt.concern for doubt in wall.session.state.doubts] == [Concern.UNSURE]
+    wall.types("yes")
+    assert {name: at.value for name, at in _there(wall).items()} == {f"{thing} 1": Length(2), f"{thing} 2": Length(28)}
+    wall.types("undo")
+    assert {*_there(wall)} == {f"{thing} 1"}
+
+
+@pytest.mark.parametrize(("answer", "right"), [("all right", True), ("yes, top 44", True), ("yes, top 43", False)])
+def test_the_last_check_is_answered_in_its_own_words(answer: str, *, right: bool) -> None:
+    """And by a value as it was read, not by another one."""
+    wall = wall_after("~top forty four", "~bottom forty four", "~left ninety five", "~right ninety five", "done")
+    assert [doubt.concern for doubt in wall.session.state.doubts] == [Concern.LAST]
+    wall.types(answer)
+    assert wall.view.draft is not right

@@ -59,6 +59,7 @@ from fieldvoice.records.orders import (
     SameAgain,
     SameHeight,
     SameSurface,
+    ThingName,
 )
 from fieldvoice.records.utterance import Meaning
 
@@ -173,6 +174,7 @@ parts = st.builds(
         st.sampled_from(Dimension),
         st.sampled_from(Ordinal),
         st.sampled_from(Basis),
+        st.builds(ThingName, st.sampled_from(["box 1", "box 12", "pipe 2", "window 3", "light 4"])),
         st.sampled_from(Neighbor),
         st.sampled_from([BoxKind.SINGLE, BoxKind.DOUBLE, BoxKind.TRIPLE, BoxKind.FOUR, BoxKind.ROUND, BoxKind.OCTAGON]),
         (distances_across.filter(lambda one: one.start and one.point is not Point.FAR) | distances_down).filter(

@@ -8,10 +8,10 @@ from fractions import Fraction
 from typing import Any
 
 from fieldvoice.language.meanings.readings import LEAST
-from fieldvoice.language.partial import Several, ThingCall
+from fieldvoice.language.partial import Named, Several, ThingCall
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import ON_THE_FLOOR, BoxKind, Course, Dimension, Distance, Edge, Neighbor, Point
-from fieldvoice.records.orders import Basis, Lean, Ordinal, Part, Slant
+from fieldvoice.records.orders import Answer, Basis, Lean, Ordinal, Part, Slant, ThingName
 
 
 def distance(said: Distance) -> Part | Several:
@@ -23,6 +23,11 @@ def distance(said: Distance) -> Part | Several:
 def distance_parts(said: ThingCall) -> tuple[Part, ...] | Several:
     """Both distances of a box, where it is asked for them."""
     return Several(()) if said.like is not None else tuple(map(Part, said.distances))
+
+
+def thing_name(name: Named | str) -> ThingName:
+    """What a box or an opening is called."""
+    return ThingName(f"box {name.said}" if isinstance(name, Named) else name)
 
 
 def kind(said: str | ThingCall) -> Part | Several:
@@ -56,6 +61,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "parts_said": lambda parts: parts,
     "rising_part": lambda: Part(Slant.RISING),
     "falling_part": lambda: Part(Slant.FALLING),
+    "called_so": lambda name: Part(thing_name(name)),
+    "not_called_so": lambda name: (Answer(yes=False), Part(thing_name(name))),
     "in_part": lambda: Part(Lean.IN),
     "out_part": lambda: Part(Lean.OUT),
     "left_said": lambda: Part(Edge.LEFT),

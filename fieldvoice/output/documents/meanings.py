@@ -33,6 +33,7 @@ from fieldvoice.records.orders import (
     SameAgain,
     SameHeight,
     SameSurface,
+    ThingName,
 )
 from fieldvoice.records.utterance import Meaning, Utterance
 from fieldvoice.wording.forms import Form
@@ -183,7 +184,7 @@ def _part(part: Part, unit: Unit) -> Document:
         return {"kind": "part", **_distance(value, unit), "unit": unit.value}
     if isinstance(value, Length):
         return {"kind": "part", "value": value.text(unit), "unit": unit.value}
-    return {"kind": "part", "value": value.value}
+    return {"kind": "part", "value": value.name if isinstance(value, ThingName) else value.value}
 
 
 def _distance(at: Distance, unit: Unit) -> Document:
