@@ -459,6 +459,8 @@ def _is_told(old: Call, new: Call) -> bool:
     have been another place's.
     """
     differs = old.fact != new.fact or isinstance(new.fact, Reading)
+    if isinstance(old.fact, Reading) and isinstance(new.fact, Reading) and old.key != new.key:
+        differs = old.fact.value != new.fact.value  # "instead of 90" says nothing of 90 at another place
     return is_whole(old) and differs and not _adds_to(old, new)
 
 

@@ -366,3 +366,13 @@ def test_two_figures_of_one_call_are_asked_about_each_by_itself(answer: str, dou
     wall.speaks("left and right eighty")
     wall.types(answer)
     assert wall.value("width, top") == "46"
+
+
+@pytest.mark.parametrize(("heard", "other"), [("left", "right"), ("right", "left")])
+def test_a_figure_of_one_of_two_places_takes_the_place_of_nothing(heard: str, other: str) -> None:
+    """It stood at neither before."""
+    wall = Wall()
+    wall.speaks(f"{heard} ninety", f"{other} ninety")
+    said = wall.types(other)
+    assert f"{other}: 90" in said
+    assert "instead" not in said
