@@ -1,9 +1,9 @@
-"""`python -m benchmarks.late_keys STORE [--calls N] [--out FILE]`.
+"""`python -m benchmarks.late_keys STORE [--calls N] [--noise DB] [--out FILE]`.
 
 A talk key that is pressed after the first word has begun, or let go before the last one is over: clean calls of the
 test split's voices, as `benchmarks.hearing make` keeps them in STORE, through the key and both ears. What came just
-before the press is kept for `BEFORE_SECONDS`, and a key counts as down for `RELEASE_SECONDS` after it is let go. Wrong
-is what is taken for something else than was said.
+before the press is kept, at least for `BEFORE_SECONDS`, and a key counts as down for `RELEASE_SECONDS` after it is let
+go. Wrong is what is taken for something else than was said.
 """
 
 from __future__ import annotations
@@ -24,15 +24,17 @@ from benchmarks.hearing.outcomes import awaited
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.ears.sound import RATE, Frames
-from fieldvoice.ears.talk_key import BEFORE_SECONDS, RELEASE_SECONDS
+from fieldvoice.ears.talk_key import BEFORE_SECONDS, LATEST_SECONDS, RELEASE_SECONDS
 from fieldvoice.language.automaton import open_talk, vocabulary
 from fieldvoice.language.verdict import Finding, judge
 from fieldvoice.records.hearing import Hearing
+from training.mixing import as_frames
+from training.noises import Noise, noise, speech_power
 from training.people import words_in
-from training.splits import Split
+from training.splits import Split, machines_of
 
 LEVEL = "clean"
-LATE, EARLY = (0.0, 0.3, 0.5, 0.7, 1.0), (0.3, 0.5)
+LATE, EARLY = (0.0, 0.5, 0.7, 1.0, 1.3), (0.3,)
 ONCE = RATE // 50
 _AROUND = RATE
 
@@ -53,6 +55,14 @@ def called(frames: Frames) -> tuple[Frames, int, int]:
     return np.concatenate([before, frames, after]), first + _AROUND, last + _AROUND
 
 
+def beside_a_saw(frames: Frames, snr: float, seed: int) -> Frames:
+    """The same with a saw of the test split around it."""
+    dice = np.random.default_rng(seed)
+    saw = noise(Noise.SAW, int(dice.choice(machines_of(Split.TEST))), len(frames), dice)
+    clean = frames / np.iinfo(np.int16).max
+    return as_frames(clean + speech_power(clean) * 10 ** (-snr / 20) * saw)
+
+
 def keyed(sound: Frames, down: int, up: int, ears: Sequence[Ear]) -> tuple[Hearing, ...]:
     """What both ears hear between the press and the release."""
     at = [0]
@@ -71,6 +81,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("store", type=Path)
     parser.add_argument("--calls", type=int, default=24)
+    parser.add_argument("--noise", type=float, help="So many dB below the words a saw runs.")
     parser.add_argument("--out", type=Path)
     options = parser.parse_args()
     made = Sounds.load(options.store / Split.TEST)
@@ -81,6 +92,8 @@ def main() -> None:
     rows = {condition: Row() for condition in conditions}
     for item, drawn_by in drawn:
         sound, first, last = called(made.frames(item, drawn_by))
+        if options.noise is not None:
+            sound = beside_a_saw(sound, options.noise, drawn_by)
         for (late, early), row in rows.items():
             hearings = keyed(sound, first + round(late * RATE), last - round(early * RATE), ears)
             verdict = judge(hearings, awaited(item.meant)) if hearings else None
@@ -91,8 +104,8 @@ def main() -> None:
             else:
                 row.wrong.append([item.words, verdict.utterance.heard])
     document = {
-        "level": LEVEL,
-        "kept before, seconds": BEFORE_SECONDS,
+        "noise below the words, dB": options.noise,
+        "kept before at least, and back to a pause at most, seconds": [BEFORE_SECONDS, LATEST_SECONDS],
         "counts as down after, seconds": RELEASE_SECONDS,
         "load": round(os.getloadavg()[1], 1),
         "calls": len(drawn),

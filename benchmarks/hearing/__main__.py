@@ -229,11 +229,13 @@ def page_text(file: Path) -> str:
         for name in ("tune", "test", "recordings", "left_out", "cost_1", "cost_2")
     )
     gates = json.loads(TABLE.read_text(encoding="utf-8"))
-    outcomes, ears = (
-        json.loads((RESULTS / f"hearing_{name}.json").read_text(encoding="utf-8")) for name in ("outcomes_test", "ears")
+    names = ("hearing_outcomes_test", "hearing_ears", "late_keys", "late_keys_saw", "boards_by_sound")
+    outcomes, ears, quiet, saw, boards = (
+        json.loads((RESULTS / f"{name}.json").read_text(encoding="utf-8")) for name in names
     )
     made = tables(tune, test, gates, costs, recordings) | {"left out": margins(left_out)}
     made |= crew_page.tables(outcomes, judged_by()) | {"ears": crew_page.compared(ears)}
+    made |= {"late keys": crew_page.late_keys(quiet, saw), "boards": crew_page.boards(boards)}
     return filled(file.read_text(encoding="utf-8"), made)
 
 

@@ -7,7 +7,7 @@ import random
 import resource
 from collections.abc import Sequence
 from dataclasses import dataclass
-from time import perf_counter
+from time import perf_counter, process_time
 from typing import Any
 
 from benchmarks.hearing import open_pair
@@ -39,32 +39,41 @@ def cost(made: Sounds, clips: int, cores: int) -> dict[str, Any]:
         "cores": cores,
         "clips": len(chosen),
         "seconds": times([one.needed for one in taken]),
+        "processor's seconds": times([one.processor for one in taken]),
         "seconds of both": times([one.whole for one in taken]),
         "settled by the first": sum(one.needed < one.whole for one in taken),
         "real-time factor": round(sum(one.needed for one in taken) / spoken, 3),
         "opening, seconds": round(opened, 2),
         "peak MB": _peak_mb(),
         "sounds MB": before,
+        "load": round(os.getloadavg()[1], 1),
     }
 
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """Seconds that an utterance took with both recognizers, and with as many as it needed."""
+    """Seconds that an utterance took with both recognizers, with as many as it needed, and of these the processor's,
+    which other work on the machine doesn't lengthen.
+    """
 
     whole: float
     needed: float
+    processor: float
 
 
 def _seconds(ears: Sequence[Ear], sound: Sound) -> Taken:
-    hearings = [hear(ear, sound) for ear in ears]
+    hearings, spent = [], []
+    for ear in ears:
+        before = process_time()
+        hearings.append(hear(ear, sound))
+        spent.append(process_time() - before)
     start = perf_counter()
     enough = settled(hearings[:1], ["whisper"])
     judge(hearings)
     judging = perf_counter() - start
     first, *others = (hearing.seconds for hearing in hearings)
     whole = first + sum(others) + judging
-    return Taken(whole, first + judging if enough else whole)
+    return Taken(whole, first + judging if enough else whole, spent[0] if enough else sum(spent))
 
 
 def _peak_mb() -> int:

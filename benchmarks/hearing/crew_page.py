@@ -128,6 +128,36 @@ def _all(outcomes: Outcomes) -> str:
     return _table(("sounds", "of", "likeliest right", *counted[2:], "danger falsely"), rows)
 
 
+def late_keys(quiet: Mapping[str, Any], saw: Mapping[str, Any]) -> str:
+    """What became of calls whose talk key came late or went early."""
+    rows = []
+    for one, other in zip(quiet["keys"], saw["keys"], strict=True):
+        when = f"let go {one['early']:g} s early" if one["early"] else f"{one['late']:g} s late"
+        rows.append([when, *(f"{row['right']}, {row['unsure']}, {len(row['wrong'])}" for row in (one, other))])
+    beside = f"beside a saw ({saw['noise below the words, dB']:g} dB)"
+    return _table((f"the key, of {quiet['calls']} calls: right, asked, wrong", "quiet", beside), rows)
+
+
+def boards(document: Mapping[str, Any]) -> str:
+    """Whole boards called by sound, with how sure so few make it: the 95 % interval of a share by Wilson's score."""
+    rows = []
+    for level, one in document["levels"].items():
+        of = one["boards"]
+        counts = (one["right plan"], one["right with nothing typed"], one["right without a repeat or question"])
+        shares = [f"{count} ({_between(count, of)})" for count in (*counts, one["wrong plan"])]
+        per_board = (one["repeats a board"], one["questions a board"], one["calls typed a board"])
+        rows.append([level, of, *shares, *per_board, one["seconds a board beside the speech"]])
+    head = ("level", "boards", "right plan (of 100)", "with nothing typed", "with no repeat or question", "wrong plan")
+    return _table((*head, "repeats a board", "questions", "calls typed", "seconds beside the speech"), rows)
+
+
+def _between(count: int, of: int) -> str:
+    z, share = 1.96, count / of
+    middle, half = share + z * z / (2 * of), z * (share * (1 - share) / of + z * z / (4 * of * of)) ** 0.5
+    low, high = ((middle + side * half) / (1 + z * z / of) for side in (-1, 1))
+    return f"{100 * low:.0f} to {100 * high:.0f}"
+
+
 def compared(ears: Mapping[str, Any]) -> str:
     """Ears on the same sounds, a row a sort of sound and split, all levels together."""
     rows = []

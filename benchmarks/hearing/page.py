@@ -134,12 +134,15 @@ _COST: Mapping[str, Callable[[Figures], Any]] = {
     "calls": lambda one: one["clips"],
     "seconds, median": lambda one: one["seconds"]["median"],
     "seconds, p95": lambda one: one["seconds"]["p95"],
+    "of the processor's, median": lambda one: one["processor's seconds"]["median"],
+    "of the processor's, p95": lambda one: one["processor's seconds"]["p95"],
     "with both always, median": lambda one: one["seconds of both"]["median"],
     "with both always, p95": lambda one: one["seconds of both"]["p95"],
     "settled by the head": lambda one: one["settled by the first"],
     "real-time factor": lambda one: one["real-time factor"],
     "peak MB": lambda one: one["peak MB"],
     "of it the test's own sounds": lambda one: one["sounds MB"],
+    "processes that wanted those cores": lambda one: one["load"],
 }
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from fieldvoice.ears.sound import RATE
 from fieldvoice.ears.talk_key import KeyHeld, Presses
 
 BLOCK = np.ones(1600, np.int16)
@@ -62,6 +63,27 @@ def test_the_first_word_isnt_cut_off_by_a_late_press() -> None:
     assert not [*taker.take(BLOCK), *taker.take(BLOCK)]
     taker.interrupted()
     assert not list(taker.take(BLOCK)), "the key was down when sound was missing"
+
+
+def test_what_was_under_way_when_the_key_went_down_belongs_to_it_whole() -> None:
+    """However late the press, up to a second: the call begins in a pause and never in a word, in a quiet room and
+    beside a machine; words before that pause are no part of it.
+    """
+    dice = np.random.default_rng(7)
+    for machine in (8.0, 300.0):
+        for late in np.arange(0.0, 1.01, 0.05):
+            room = dice.normal(0, machine, 4 * RATE)
+            room[RATE // 2 : RATE] += 2_000 * np.sin(np.arange(RATE // 2) / 9)  # somebody else, before
+            words = slice(2 * RATE, 2 * RATE + round(1.4 * RATE))
+            spoken = 2_000 * np.sin(np.arange(round(1.4 * RATE)) / 5)
+            for gap in (0.45, 0.9, 1.2):  # between words there is less than a pause
+                spoken[round(gap * RATE) : round((gap + 0.08) * RATE)] = 0.0
+            room[words] += spoken
+            sound, down = room.astype(np.int16), iter((np.arange(0, 4 * RATE, 320) >= (2 + late) * RATE).tolist())
+            taker = KeyHeld(down.__next__)
+            cuts = [cut.frames for at in range(0, len(sound), 320) for cut in taker.take(sound[at : at + 320])]
+            begins = len(sound) - sum(map(len, cuts))
+            assert RATE + RATE // 10 < begins <= 2 * RATE, (machine, late, begins / RATE)
 
 
 def test_a_key_that_stays_down_ends_an_utterance_by_the_clock() -> None:
