@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import says_again
+from fieldvoice.dialogue.amending import says_again, with_another_figure
 from fieldvoice.dialogue.keeping import queue
 from fieldvoice.dialogue.naming import box_name
 from fieldvoice.dialogue.proposals import fill, mend, propose
@@ -166,6 +166,8 @@ def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Pa
         return None
     if len(facts) == 1 and not parts and not isinstance(facts[0], Reading):
         return _by_said_habit(turn, old, old.fact, facts[0])
+    if len(facts) == 1 and _is_a_side_of_it(old.fact, facts[0]):
+        return turn.put(doubt, Tell.SAY_THE_PART)  # it may be of the thing, which has one, or of the board
     facts, parts = _as_distances(turn, old.fact, facts, parts)
     new = old.fact
     for piece in (*facts, *parts):
@@ -180,6 +182,12 @@ def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Pa
     turn = fill(turn, old, new.whole or new)
     habit = usual(turn.state)
     return turn if habit is None or turn.asked is not None else propose(turn, (habit,), beside=True)
+
+
+def _is_a_side_of_it(asked: Incomplete, said: Said) -> bool:
+    """Whether a figure of no place is a width or a height, of which the thing that is asked about has one."""
+    sized = isinstance(said, Reading) and said.at is None and said.dimension is not None
+    return isinstance(said, Reading) and sized and with_another_figure(asked, said) is not None
 
 
 def _as_distances(

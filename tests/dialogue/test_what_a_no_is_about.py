@@ -109,6 +109,18 @@ def test_a_figure_behind_a_no_is_of_the_thing_that_lacks_a_part(
     assert told in wall.readings[-1].value
 
 
+@pytest.mark.parametrize(
+    "begun", ["door 40 wide 80 high left edge 1 from left", "window 40 wide 30 high left edge 1 from left"]
+)
+@pytest.mark.parametrize("said", ["41 1/2 wide", "22 wide", "89 1/2 high"])
+def test_a_width_said_while_a_part_of_the_thing_is_asked_is_kept_as_not_taken(begun: str, said: str) -> None:
+    """It may be the thing's or the board's: neither has it, and no plan is settled with it."""
+    wall = wall_after(*BOARD, begun, said, "on the floor" if "door" in begun else "20 up", "yes")
+    assert [line.label for line in wall.readings][-1] in {"door 1", "window 1"}
+    assert len(wall.readings) == len(BOARD) + 1
+    assert [one.words for one in wall.session.state.not_taken("1")] == [said]
+
+
 LOST = ("window 20 wide left edge 5 from left 30 up", "five eighths", "banana 12")
 
 
