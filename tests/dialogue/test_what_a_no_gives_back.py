@@ -58,7 +58,10 @@ def test_what_was_there_just_before_is_there_again(kind: str, between: str, firs
     told = wall.says(f"{second}no")
     assert _at(wall, key) == before
     assert "stands" in told
-    assert wall.session.state.calls[new.number].standing is Standing.NOT_TAKEN
+    state = wall.session.state
+    assert state.calls[new.number].standing is Standing.NOT_TAKEN
+    there = state.known(state.board, doubtful=True).get(key)
+    assert there is None or there.in_force or there.number in state.open[there.by].calls, "it waits for its own speaker"
     wall.types("done")
     assert wall.view.draft or wall.session.state.surfaces
     wall.restart()

@@ -45,6 +45,8 @@ def test_under_a_question_it_is_no_habit(said: str, asked: str) -> None:
     """What is asked about isn't taken by it."""
     wall = wall_after(*BOARD, asked, said)
     assert "middle width" not in wall.settings
+    (call,) = [one for one in wall.session.state.calls.values() if one.words == asked]
+    assert call.standing is (Standing.NOT_TAKEN if said in NAMED[:3] else Standing.DOUBTFUL)
     wall.types("done")
     assert wall.view.draft
 
