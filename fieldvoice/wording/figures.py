@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from fieldvoice.records.board import Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Place, Slot
 from fieldvoice.records.plan import Hook, Mark, Way
@@ -110,8 +111,13 @@ def offcut_text(offcut: Offcut, unit: Unit) -> str:
     return f"{across_and_along(offcut.width, offcut.length, unit)}, {_own_edges(offcut.factory)}"
 
 
+def size_text(of: Sheet | Offcut, unit: Unit) -> str:
+    """How wide and how long a sheet is, or a part of one: `48 x 96`."""
+    return f"{of.width.text(unit)} x {of.length.text(unit)}"
+
+
 def across_and_along(width: Length, length: Length, unit: Unit) -> str:
-    """The size of a sheet or of a part of it: `48 x 96 in`."""
+    """The same with its unit: `48 x 96 in`."""
     return f"{width.text(unit)} x {length.text_with_unit(unit)}"
 
 

@@ -12,7 +12,7 @@ from fieldvoice.records.plan import CutLine, CutPlan, Gap, Mark, Method, Opening
 from fieldvoice.records.room import RoughOpeningKind
 from fieldvoice.records.room_plan import Offcut
 from fieldvoice.records.said import BoxWord
-from fieldvoice.wording.figures import as_taped, counted, offcut_text, place
+from fieldvoice.wording.figures import as_taped, counted, offcut_text, place, size_text
 
 FACE = "FACE"
 TAPERED = "tapered"
@@ -94,8 +94,7 @@ def source_line(plan: CutPlan) -> str:
 
 def sheet_size(sheet: Sheet, unit: Unit) -> str:
     """`48 x 96 in, 1/2 thick, regular`."""
-    size = f"{sheet.width.text(unit)} x {sheet.length.text(unit)} {unit.value}"
-    return f"{size}, {sheet.thickness.text(unit)} thick, {sheet.kind}"
+    return f"{size_text(sheet, unit)} {unit.value}, {sheet.thickness.text(unit)} thick, {sheet.kind}"
 
 
 def cut_title(cut: CutLine) -> str:

@@ -12,7 +12,7 @@ from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
 from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.room_plan import Offcut, Piece, RoomPlan, RoomWarning, SurfaceAtHand
 from fieldvoice.wording import no_plan
-from fieldvoice.wording.figures import as_planned, counted, first_large, joined, offcut_text, piece_size
+from fieldvoice.wording.figures import as_planned, counted, first_large, joined, offcut_text, piece_size, size_text
 from fieldvoice.wording.forms import TO_ITS_SHAPE, Both, Form, InWords, Worded, each, says, slope_text
 from fieldvoice.wording.room import warning_aloud, warning_text
 
@@ -233,7 +233,7 @@ def piece_line(piece: Piece, surface: SurfaceAtHand, unit: Unit) -> str:
     course = f", {piece.course} course" if isinstance(piece.course, Course) else ""
     board = surface.boards.get(piece.name)
     became = "" if board is None else f": board {board}, cut" if piece.name in surface.cut else f": board {board}"
-    sheet = f"{piece.sheet.width.text(unit)} x {piece.sheet.length.text(unit)}"
+    sheet = size_text(piece.sheet, unit)
     return f"{_extent(piece, unit)}{course}, from {sheet}{became}"
 
 

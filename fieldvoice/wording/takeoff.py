@@ -7,7 +7,7 @@ from fractions import Fraction
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.sources import Citation, Confidence
 from fieldvoice.records.takeoff import Article, Measure, Phase, Quantity, Rule, Supply, Task, WorkItem
-from fieldvoice.wording.figures import joined, with_unit
+from fieldvoice.wording.figures import joined, size_text, with_unit
 
 RULES: dict[Rule, str] = {
     Rule.PATTERNS: "every sheet that something is cut from",
@@ -68,8 +68,7 @@ def supply_text(quantity: Quantity, unit: Unit) -> str:
 
 def _kind(kind: Article, unit: Unit) -> str | None:
     if kind.sheet is not None:
-        size = f"{kind.sheet.width.text(unit)} x {kind.sheet.length.text(unit)}"
-        return f"sheet {size}, {with_unit(kind.sheet.thickness, unit)} {kind.sheet.kind}"
+        return f"sheet {size_text(kind.sheet, unit)}, {with_unit(kind.sheet.thickness, unit)} {kind.sheet.kind}"
     if kind.fastener is not None and kind.length is not None and kind.grip is not None:
         sold = f" ({with_unit(kind.length, Unit.INCH)})" if unit is Unit.MM else ""
         length = kind.length.rounded_up(Length.of(1, Unit.MM)) if unit is Unit.MM else kind.length

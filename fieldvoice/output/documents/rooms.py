@@ -17,6 +17,7 @@ from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import Joint, Offcut, Pattern, Piece, PieceName, RoomPlan, SurfacePlan
 from fieldvoice.stock.guillotine import BestFill
+from fieldvoice.wording.figures import size_text
 from fieldvoice.wording.room import (
     butt_joint,
     fill_text,
@@ -78,11 +79,6 @@ def room_document(plan: RoomPlan) -> Document:
 def no_room_document(why: str, unit: Unit) -> Document:
     """No plan, and why."""
     return {"unit": unit.value, "surfaces": [], "sheets": [], "patterns": [], "why": why}
-
-
-def size_text(sheet: Sheet, unit: Unit) -> str:
-    """A sheet's size as its file has it: width x length."""
-    return f"{sheet.width.text(unit)} x {sheet.length.text(unit)}"
 
 
 def feet_text(feet: Fraction) -> str:
@@ -236,7 +232,7 @@ def _surface_lines(surface: SurfacePlan, unit: Unit) -> Iterator[str]:
 
 def _pattern_line(number: int, pattern: Pattern, unit: Unit) -> str:
     pieces = ", ".join(piece_of(piece.name) for piece in pattern.pieces)
-    left = ", ".join(f"{one.length.text(unit)} x {one.width.text(unit)}" for one in pattern.left_over)
+    left = ", ".join(size_text(one, unit) for one in pattern.left_over)
     start = f"  {number}. {pattern.offcut.name if pattern.offcut else size_text(pattern.sheet, unit)}: {pieces}"
     return f"{start}; left over: {left}" if left else start
 
@@ -299,7 +295,7 @@ def list_lines(cut: CutList) -> list[str]:
     lines = [list_text(len(cut.patterns), cut.feet, cut.bound_feet, unit)]
     for number, one in enumerate(cut.patterns, 1):
         pieces = ", ".join(_name(piece.name) for piece in one.pieces)
-        left = ", ".join(f"{o.length.text(unit)} x {o.width.text(unit)}" for o in one.left_over)
+        left = ", ".join(size_text(left, unit) for left in one.left_over)
         lines.append(f"  {number}. {size_text(one.sheet, unit)}: {pieces}" + (f"; left over: {left}" if left else ""))
     return lines
 

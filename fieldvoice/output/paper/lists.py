@@ -10,7 +10,6 @@ from itertools import groupby
 
 from fieldvoice.dialogue.view import View
 from fieldvoice.errors import NoRule
-from fieldvoice.output.documents.rooms import size_text
 from fieldvoice.output.drawing.board import fastening_picture
 from fieldvoice.output.drawing.picture import Picture, Stroke, moved
 from fieldvoice.output.drawing.wall import wall_picture
@@ -35,6 +34,7 @@ from fieldvoice.records.room_plan import Pattern, Piece, RoomPlan, SurfacePlan
 from fieldvoice.wording import paper as wording
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.fastening import FASTENERS_DRAWN, LOCAL_CODE, common_doubts, rule_lines
+from fieldvoice.wording.figures import size_text
 from fieldvoice.wording.forms import Form
 from fieldvoice.wording.paper import board_title
 from fieldvoice.wording.room import butt_joint, cut_from_text, piece_of, piece_text, warning_text
