@@ -8,7 +8,6 @@ from pathlib import Path
 
 from fieldvoice.commands.output import tell
 from fieldvoice.errors import BadInput
-from fieldvoice.files.durable import make
 
 SOUND_ENDINGS = frozenset({".wav", ".wave"})
 LARGEST_TEXT = 4 * 1024 * 1024
@@ -96,6 +95,8 @@ def write_new(output: Path, content: bytes) -> None:
     """A file that wasn't there before, whole or not at all. Raises `BadInput` where it was, and is left as it is, or
     can't be written.
     """
+    from fieldvoice.files.durable import make
+
     check_new(output)
     try:
         make(output, content)
