@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime
 
-from fieldvoice.dialogue.events import Ticked, Unticked
+from fieldvoice.dialogue.events import Called, Ticked, Unticked
 from fieldvoice.dialogue.finishing import open_items, plan_now
-from fieldvoice.dialogue.state import State, Tick
+from fieldvoice.dialogue.state import State, Tick, names_source
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.facts import Fact, Key, Of
@@ -73,6 +73,8 @@ def ticks_gone(turn: Turn) -> Turn:
         now = set(fingerprints(plan_now(turn.state, name, turn.at, turn.rooms))) if ticks else set()
     except CannotCut:
         return turn
+    new = [call for event in turn.events if isinstance(event, Called) for call in event.calls if call.board == name]
+    now = set() if any(map(names_source, new)) else now  # another sheet leans there, though the steps be the same
     gone = {one.step: one.number for one in ticks if one.step not in now}
     return turn.did(Unticked(name, tuple(gone))).tell(Tell.TICKS_OFF, *sorted(gone.values())) if gone else turn
 

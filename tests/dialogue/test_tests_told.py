@@ -46,10 +46,11 @@ def test_a_word_that_counts_no_more_is_told_for_what_it_was(boxes: str, ends: st
         assert not _told(wall, Tell.TEST_OVER)
 
 
+@pytest.mark.parametrize("ticks", [(), ("understood", "next")])
 @pytest.mark.parametrize("boxes", SAID)
-def test_a_plan_is_a_draft_while_it_is_asked_whether_a_box_was_tested(boxes: str) -> None:
+def test_a_plan_is_a_draft_while_it_is_asked_whether_a_box_was_tested(boxes: str, ticks: tuple[str, ...]) -> None:
     """For everybody; what the board leaves stays what it is, and nothing is ticked."""
-    wall = wall_after(*BOXES, "done", "understood", "next")
+    wall = wall_after(*BOXES, "done", *ticks)
     rack, ticked = wall.view.rack, wall.view.ticked
     assert rack
     wall.types(SAID[boxes])

@@ -133,7 +133,7 @@ def test_a_tick_that_is_off_comes_back_by_nobody_but_who_ticks(there: str, back:
     assert len(wall.view.ticked) > before
 
 
-@pytest.mark.parametrize("sheet", ["sheet 4 by 10", "5/8 board", "type x"])
+@pytest.mark.parametrize("sheet", ["sheet 4 by 10", "5/8 board", "type x", "from a new sheet"])
 def test_another_sheet_is_cut_from_its_beginning(sheet: str) -> None:
     """Nothing that was done on the one that leaned there is done on it."""
     wall = wall_after(*CUT, HOLE, "done", "understood", *["next"] * 20)
