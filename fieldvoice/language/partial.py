@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Danger, DeadAndTested, Dimension, Place, Qualifier
+from fieldvoice.records.meaning import Context, Danger, DeadAndTested, Dimension, Place, Qualifier
 from fieldvoice.records.utterance import Question, Refusal
 
 if TYPE_CHECKING:
@@ -56,6 +56,13 @@ class Same:
 @dataclass(frozen=True, slots=True)
 class Sloped:
     """That a wall or its top slopes: told where both its heights are, and asked about else."""
+
+
+@dataclass(frozen=True, slots=True)
+class RoomAlone:
+    """A room without a word that leads there: before a box it may be part of the box's name."""
+
+    room: Context
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +143,7 @@ class Sides:
     in_feet: bool
 
 
-Item: TypeAlias = "Meaning | Same | Unnamed | Sloped"
+Item: TypeAlias = "Meaning | Same | Unnamed | Sloped | RoomAlone"
 """What an item of an utterance comes to: a meaning, or what takes its value or its box from before, or that something
 slopes.
 """

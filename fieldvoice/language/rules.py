@@ -60,6 +60,8 @@ def unheard() -> frozenset[str]:
 START = "utterance"
 FILLER, NO_FILLERS = "filler", ("_or_so", "_as_well__unheard")
 """What is said without meaning anything, and what means something for all that it ends in such a word."""
+NO_ASIDE = "_of_its_way"
+"""What tells where something is for all that it ends in a word said in passing."""
 BETWEEN_SIDES = "_between_sides"
 WIDE, HIGH = "_long", "_high"
 INCH, FOOT, MILLIMETER, CENTIMETER, METER = "_inch", "_foot", "_millimeters", "_centimeters", "_meters"
@@ -205,7 +207,7 @@ def from_lark(text: str) -> Rules:
     import lark
 
     looked_for = (*PASSED_OVER, OBJECTION, *DENIALS, *filter(None, DENIALS.values()), SUSPECT, MEASURED, BEGUN, SIZE)
-    starts = [START, FILLER, *looked_for, *_rules_in_millimeters(text)]
+    starts = [START, FILLER, NO_ASIDE, *looked_for, *_rules_in_millimeters(text)]
     loaded = lark.Lark(text, parser=None, lexer="basic", start=starts, maybe_placeholders=False)
     words: dict[str, str] = {term.name: term.pattern.value for term in loaded.terminals if term.pattern is not None}
     expansions: dict[str, list[Expansion]] = {}

@@ -39,6 +39,7 @@ from fieldvoice.language.rules import (
     HIGH,
     IN_PASSING,
     MEASURED,
+    NO_ASIDE,
     NO_FILLERS,
     OBJECTION,
     OPENING,
@@ -97,6 +98,7 @@ class Language:
         self.parser = Parser(self.grammar, ACTIONS)
         self.fillers = grammar.words(FILLER)
         self.no_fillers = frozenset(way.symbols for rule in NO_FILLERS for way in grammar.expansions[rule])
+        self.no_asides = frozenset(way.symbols for way in grammar.expansions[NO_ASIDE])
         self.known = grammar.words(START).union(*map(grammar.words, PASSED_OVER))
 
     @cached_property
@@ -236,6 +238,8 @@ class Language:
 
     def _aside_ends(self, asides: Sequence[str], said: Sequence[Token], at: int) -> set[int]:
         """Where what is said in passing may end that begins with a word: an opening at the start, a tail at the end."""
+        if 0 < at == len(said) - 1 and (said[at - 1].words[0], said[at].words[0]) in self.no_asides:
+            return set()
         found = {rule: self.parser.ends_of(said, rule, at) for rule in asides if at == 0 or rule != OPENING}
         return {end for rule, ends in found.items() for end in ends if rule != TAIL or end == len(said)}
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
-from fieldvoice.language.partial import Number, Several, Sides, Trouble
+from fieldvoice.language.partial import Number, RoomAlone, Several, Sides, Trouble
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
     Context,
@@ -259,6 +259,7 @@ def _tight(edge: str, what: str) -> Several:
 
 ACTIONS: Mapping[str, Callable[..., Any]] = {
     "room": _said(Topic.ROOM),
+    "room_alone": lambda name: RoomAlone(Context(Topic.ROOM, name)),
     "room_number": lambda number: Context(Topic.ROOM, str(number)),
     "surface": lambda said: Context(Topic.SURFACE, said),
     "room_of_number": lambda room, number: f"{room} {number}",
@@ -340,6 +341,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "to_ceiling": lambda: neighbor("top", "ceiling"),
     "open_at": lambda edge: neighbor(edge, "open"),
     "either_corner": lambda: Several(("wall", "outside corner")),
+    "wall_or_trim": lambda: Several(("wall", "trim")),
+    "four_boards": lambda: neighbors("left right top bottom", "board"),
     "four_walls": lambda: neighbors("left right top bottom", "wall"),
     "plumb_walls": lambda: (Plumb(Edge.LEFT, ZERO), Plumb(Edge.RIGHT, ZERO)),
     "clearance": clearance,

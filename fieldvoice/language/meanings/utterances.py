@@ -15,6 +15,7 @@ from fieldvoice.language.partial import (
     Measured,
     Named,
     ReadingPlace,
+    RoomAlone,
     Same,
     Several,
     Sloped,
@@ -30,6 +31,7 @@ from fieldvoice.records.meaning import (
     Dimension,
     Edge,
     Incomplete,
+    Opening,
     OpeningKind,
     Reading,
     Slot,
@@ -92,7 +94,21 @@ def _in_a_row(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question | S
         return UNIT_ALONE
     if any(starmap(_wide_room, pairwise(said))):
         return Question(Ask.PLACES)
-    return Several(()) if any(starmap(_hatch_of_attic, pairwise(said))) else tuple(said)
+    if any(starmap(_hatch_of_attic, pairwise(said))):
+        return Several(())
+    return _boxes_of_rooms(parts, said)
+
+
+def _boxes_of_rooms(parts: Sequence[Item | tuple[Item, ...] | Link], said: Sequence[Meaning]) -> Meanings | Several:
+    """The things said; a room right before a box may be where we are, or part of the box's name ("porch light box")."""
+    alone = [item.room for part in parts for item in _items(part) if isinstance(item, RoomAlone)]
+    part_of_it = {room for room, box in pairwise(said) if room in alone and isinstance(box, Box | Opening | Incomplete)}
+    without = tuple(each for each in said if each not in part_of_it)
+    return Several((tuple(said), without)) if part_of_it else tuple(said)
+
+
+def _items(part: Item | tuple[Item, ...] | Link) -> tuple[Item, ...]:
+    return part.meanings if isinstance(part, Link) else meanings(part)
 
 
 def _wide_room(room: Meaning, width: Meaning) -> bool:
@@ -132,6 +148,8 @@ def _whole(before: Sequence[Meaning], item: Item) -> Meaning | Question:
         return _same(before, item)
     if isinstance(item, Sloped):
         return Question(Ask.HOW_SLOPED)
+    if isinstance(item, RoomAlone):
+        return item.room
     return _named(before, item) if isinstance(item, Unnamed) else item
 
 

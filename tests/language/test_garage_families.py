@@ -1,0 +1,62 @@
+"""What the garage's calls stand for, made of families: each with all that it may mean, typed and spoken."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+
+from fieldvoice.language.understanding import understand
+from fieldvoice.records.hearing import Source
+from fieldvoice.records.meaning import Box, Context, Danger, Edge, Neighbor, Topic
+from fieldvoice.records.orders import Part
+from fieldvoice.records.utterance import Status
+
+BOTH = (Source.TYPED, Source.SPOKEN)
+ROOMS = ("porch", "garage", "hall", "laundry", "attic", "bonus room", "closet", "basement")
+BOXES = ("outlet", "light box", "switch", "single gang", "round box", "light switch")
+WHERE = "center twenty from left, forty up"
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_a_room_right_before_a_box_may_be_part_of_its_name(room: str) -> None:
+    """It is asked whether we are there; with a word that leads there we are, and with a call between them, too."""
+    for box, source in product(BOXES, BOTH):
+        asked = understand(f"{room} {box} {WHERE}", source)
+        assert asked.status is Status.UNCLEAR, (room, box)
+        told = {any(isinstance(each, Context) for each in way) for way in asked.alternatives}
+        assert told == {True, False}
+        assert all(any(isinstance(each, Box) for each in way) for way in asked.alternatives)
+        led = understand(f"we're in the {room}, {box} {WHERE}", source)
+        assert Context(Topic.ROOM, room) in led.meanings, (room, box)
+        between = understand(f"{room}, wall on the left, {box} {WHERE}", source)
+        assert Context(Topic.ROOM, room) in between.meanings, (room, box)
+
+
+@pytest.mark.parametrize("where", [f"{way} {there}" for way in ("up", "down", "over") for there in ("here", "there")])
+def test_where_somebody_points_is_no_distance(where: str) -> None:
+    """What is forty "up there" is the top's, or how far a box is up: it is no answer, though "forty up" is one."""
+    for value, source in product(("forty", "forty and a half", "seven eighths", "twelve"), BOTH):
+        found = understand(f"{value} {where}", source)
+        assert not any(isinstance(each, Part) for each in found.meanings), (value, where)
+    assert understand(f"forty {where.split()[0]}", Source.SPOKEN).meanings
+
+
+@pytest.mark.parametrize("tester", ["tester", "my tester", "the pen", "meter", "probe"])
+@pytest.mark.parametrize("how", ["{}'s lit up", "{} is lit up", "{} just lit up", "{} lit up", "{} is still lit up"])
+def test_a_tester_that_lights_up_says_danger_and_nothing_else(tester: str, how: str) -> None:
+    """The "up" of it answers no question."""
+    for source in BOTH:
+        found = understand(how.format(tester), source)
+        assert found.danger, (tester, how)
+        assert all(isinstance(each, Danger) for each in found.meanings), (tester, how)
+
+
+@pytest.mark.parametrize("what", ["beam", "soffit", "post", "column"])
+def test_a_beam_is_no_slip_of_a_seam(what: str) -> None:
+    """It is covered, or stays in sight: asked."""
+    for way, edge in product(("{1} is a {0}", "{0} on the {1}", "there's a {0} on the {1}"), Edge):
+        for source in BOTH:
+            found = understand(way.format(what, edge), source)
+            ways = {(Context(Topic.NEIGHBOR, each, edge),) for each in (Neighbor.WALL, Neighbor.TRIM)}
+            assert set(found.alternatives) == ways, (way, edge)
