@@ -68,7 +68,7 @@ def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     """Yes answers a question of yes and no, by the person asked, about that thing."""
     mine, doubt = turn.mine, turn.asked
     if mine is None:
-        return call(turn, facts) if facts else _not_asked(turn)
+        return call(turn, facts) if facts else not_asked(turn)
     if doubt is None:
         if facts:
             return call(turn, facts)
@@ -116,7 +116,7 @@ def _in_full(turn: Turn) -> bool:
     return any((isinstance(one, Answer) and one.plain) or isinstance(one, DeadAndTested) for one in said)
 
 
-def _not_asked(turn: Turn) -> Turn:
+def not_asked(turn: Turn) -> Turn:
     """A yes of somebody who isn't asked anything."""
     other = next(((who, one) for who, one in turn.state.open.items() if one.doubts), None)
     if other is None:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from fieldvoice.dialogue.amending import in_place_of, is_bare
-from fieldvoice.dialogue.answers import answered, called_so, detailed, place_said, said_again, yes
+from fieldvoice.dialogue.answers import answered, called_so, detailed, not_asked, place_said, said_again, yes
 from fieldvoice.dialogue.circuits import claim_dead, deny_dead, endanger, untested
 from fieldvoice.dialogue.completing import sized
 from fieldvoice.dialogue.events import Awaited, Event, SaidAgain
@@ -431,6 +431,8 @@ def _answer(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
     facts = tuple(meaning for meaning in rest if isinstance(meaning, _SAID))
     facts += tuple(meaning.new for meaning in rest if isinstance(meaning, Correction))
     parts = tuple(meaning for meaning in rest if isinstance(meaning, Part))
+    if answer.of_doing and (turn.asked is None or turn.asked.concern is not Concern.TESTED):
+        return not_asked(turn) if turn.asked is None else turn.put(turn.asked)
     ordered = answer_order(turn, yes=answer.yes) if not rest else None
     if ordered is not None:
         return ordered

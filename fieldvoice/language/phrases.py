@@ -285,6 +285,8 @@ def _target_words(target: str, unit: Unit) -> str:
 
 @_said.register
 def _(meaning: Answer, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
+    if meaning.of_doing:
+        return "I did" if meaning.yes else "I didn't"
     if meaning.agreed:
         return "that's right"
     return "yes" if meaning.yes else "no"

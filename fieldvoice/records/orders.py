@@ -78,13 +78,15 @@ class Command:
 class Answer:
     """Yes or no to what was read back; `agreed` where it was no yes but "that's right" or the like. `plain` is set of a
     full "yes" alone: what else means it means the same, and is heard more easily in noise. `was` is what was said not
-    to be ("not 47 1/2, 47 3/8").
+    to be ("not 47 1/2, 47 3/8"). `of_doing` is set of "I did" and the like: it answers whether somebody did something,
+    and no other question.
     """
 
     yes: bool
     agreed: bool = False
     plain: bool = field(default=False, compare=False)
     was: Length | None = field(default=None, compare=False)
+    of_doing: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,10 +32,10 @@ class Circuits(RuleBasedStateMachine):
         self.wall.types("box 1 dead and tested", who=who)
         self.asked[who] = self.wall.now
 
-    @rule(who=PEOPLE)
-    def yes(self, who: str) -> None:
+    @rule(who=PEOPLE, line=st.sampled_from(["yes", "yes yes yes", "I did", "yes I did", "yes, I tested it"]))
+    def yes(self, who: str, line: str) -> None:
         """Only from the one who was asked; one that comes hours behind the question is asked for once more."""
-        self.wall.types("yes", who=who)
+        self.wall.types(line, who=who)
         if self.asked.get(who) == self.wall.now:
             self.dead_at = self.wall.now
             del self.asked[who]
@@ -164,3 +164,27 @@ def test_the_others_answer_is_no_reading_of_their_own(figure: str, *, spoken: bo
     assert "Hanger is asked" in " ".join(say.text for say in wall.said)
     wall.types("bottom 42", who="partner")
     assert wall.value("width, bottom") == "42"
+
+
+@pytest.mark.parametrize("line", ["I did", "I tested it", "I didn't", "I did not"])
+def test_who_did_something_answers_no_other_question(line: str) -> None:
+    """Whether a value is right stays open for a yes, and what is asked of nobody isn't answered."""
+    wall = wall_after("board left", "top 46", "top 64")
+    assert wall.asks
+    asked = wall.types(line)
+    assert wall.asks
+    assert "64" in asked
+    assert wall.types("yes") == "Width, top: 64."
+    quiet = wall_after("board left", "top 46")
+    assert quiet.types(line).startswith("Nothing is waiting for an answer.")
+    assert quiet.value("width, top") == wall_after("board left", "top 46").value("width, top")
+
+
+@pytest.mark.parametrize("line", ["I didn't", "no I didn't", "I did not", "I haven't", "I did, no wait, it's hot"])
+def test_who_did_not_test_says_no(line: str) -> None:
+    """To the question whether the box was tested dead, in whatever words."""
+    wall = wall_after("top 46", "bottom 46", "height 95", A_BOX, "box 1 dead and tested")
+    wall.types(line)
+    assert all(word.state is not Circuit.DEAD for word in wall.session.state.circuits("1").values())
+    wall.types("yes")
+    assert all(word.state is not Circuit.DEAD for word in wall.session.state.circuits("1").values())

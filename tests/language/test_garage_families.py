@@ -9,7 +9,7 @@ import pytest
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.meaning import Box, Context, Danger, Edge, Neighbor, Topic
-from fieldvoice.records.orders import Part
+from fieldvoice.records.orders import Answer, Part
 from fieldvoice.records.utterance import Status
 
 BOTH = (Source.TYPED, Source.SPOKEN)
@@ -60,3 +60,39 @@ def test_a_beam_is_no_slip_of_a_seam(what: str) -> None:
             found = understand(way.format(what, edge), source)
             ways = {(Context(Topic.NEIGHBOR, each, edge),) for each in (Neighbor.WALL, Neighbor.TRIM)}
             assert set(found.alternatives) == ways, (way, edge)
+
+
+@pytest.mark.parametrize("none", ["no boxes", "no box", "no holes", "no outlets"])
+def test_a_room_behind_no_boxes_is_no_word_of_another_room(none: str) -> None:
+    """There is no box two in "no box for this room two", and no room two."""
+    for where, source in product(("in this", "for this", "on this", "here"), BOTH):
+        assert understand(f"{none} {where}", source).meanings, (none, where)
+        for room in ("room two", "kitchen"):
+            assert not understand(f"{none} {where} {room}", source).meanings, (none, where, room)
+
+
+DID = ("I did", "we did", "I tested it", "yes I tested it", "yes I did I tested it", "I have")
+DID_NOT = ("I didn't", "I did not", "I haven't", "we didn't")
+
+
+@pytest.mark.parametrize(("words", "yes"), [*((each, True) for each in DID), *((each, False) for each in DID_NOT)])
+def test_who_did_something_says_it_alone(words: str, yes: bool) -> None:
+    """It is an answer to whether somebody did something, and nothing where more follows; danger beside it counts."""
+    for source in BOTH:
+        (said,) = understand(words, source).meanings
+        assert said == Answer(yes=yes, of_doing=True)
+        for more in ("top forty", "center", "left wall", "box one center twelve from left"):
+            assert said not in understand(f"{words} {more}", source).meanings, (words, more)
+        for danger in ("it's hot", "it's not dead", "box one is live"):
+            for way in (f"{words} {danger}", f"{words} and {danger}", f"{danger} {words}"):
+                found = understand(way, source)
+                assert found.danger, way
+                assert said not in found.meanings, way
+
+
+@pytest.mark.parametrize("words", ["eighth", "sixteenth"])
+def test_a_part_of_an_inch_alone_is_an_answer(words: str) -> None:
+    """As with its article; "quarter" and "half" alone may be more, and are asked about."""
+    for source in BOTH:
+        assert understand(words, source).meanings == understand(f"a {words}", source).meanings
+        assert not understand("quarter", source).meanings

@@ -94,7 +94,7 @@ def _in_a_row(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question | S
         return UNIT_ALONE
     if any(starmap(_wide_room, pairwise(said))):
         return Question(Ask.PLACES)
-    if any(starmap(_hatch_of_attic, pairwise(said))):
+    if any(starmap(_hatch_of_attic, pairwise(said))) or any(starmap(_none_for_this_room, pairwise(said))):
         return Several(())
     return _boxes_of_rooms(parts, said)
 
@@ -120,6 +120,12 @@ def _wide_room(room: Meaning, width: Meaning) -> bool:
 def _hatch_of_attic(room: Meaning, hole: Meaning) -> bool:
     """Whether a room is only the first word of "attic hatch"."""
     return room == Context(Topic.ROOM, "attic") and getattr(hole, "kind", None) is OpeningKind.OPENING
+
+
+def _none_for_this_room(none: Meaning, room: Meaning) -> bool:
+    """Whether a room may belong to the "no boxes" before it: "no box for this room two" is no word of room two."""
+    named = isinstance(room, Context) and room.topic is Topic.ROOM
+    return named and isinstance(none, Context) and none.topic is Topic.BOXES
 
 
 def _tests(link: Link) -> bool:
@@ -380,6 +386,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "scratch_place": scratch_place,
     "full_yes": lambda: "full",
     "said_yes": lambda *said: Answer(yes=True, plain="full" in said),
+    "did_it": lambda *said: Answer(yes=True, plain="full" in said, of_doing=True),
+    "did_not": lambda: Answer(yes=False, of_doing=True),
     "said_agreed": lambda *_: Answer(yes=True, agreed=True),
     "said_no": lambda *_: Answer(yes=False),
     "mended": lambda said: answered(Answer(yes=False), said),
