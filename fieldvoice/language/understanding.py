@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from fieldvoice.language import typed
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Parser, Token
-from fieldvoice.language.meanings import boxes, circuits, context, numbers, parts, readings, utterances
+from fieldvoice.language.meanings import boxes, by_edges, circuits, context, numbers, parts, readings, utterances
 from fieldvoice.language.outcomes import (
     LONGEST,
     either,
@@ -70,7 +70,7 @@ if TYPE_CHECKING:
     from fieldvoice.records.meaning import Dimension, Place
     from fieldvoice.records.utterance import Meaning
 
-SENSES = (numbers, readings, boxes, circuits, parts, context, utterances)
+SENSES = (numbers, readings, boxes, by_edges, circuits, parts, context, utterances)
 ACTIONS: dict[str, Action] = {name: action for sense in SENSES for name, action in sense.ACTIONS.items()}
 """What each way to say something means, by the name after its arrow in the grammar: no two may have one name."""
 _CALLED = Incomplete | Part

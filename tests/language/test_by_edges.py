@@ -12,6 +12,8 @@ from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     ON_THE_FLOOR,
+    Box,
+    BoxKind,
     Context,
     Coordinate,
     DeadAndTested,
@@ -233,8 +235,94 @@ def test_a_notch_has_no_edges_of_its_own(corner: tuple[Edge, Edge]) -> None:
 @pytest.mark.parametrize("across", ["from 10 to 42 from the left", "10 from the left, 32 wide"])
 @pytest.mark.parametrize("reach", ["floor to 82", "from the floor to 82", "from the floor up to 82"])
 def test_what_reaches_from_the_floor_is_so_high_if_it_is_a_door(across: str, reach: str) -> None:
-    """A window or an opening from the floor isn't taken: how near to the floor it begins is asked for or said anew."""
+    """It stands there. How near to the floor a window or an opening begins is asked for: neither is taken."""
     (door,) = understand(f"door {across}, {reach}", Source.TYPED).meanings
-    assert door == understand(f"door {across}, head at 82", Source.TYPED).meanings[0]
+    stands = (_at(Point.NEAR, 0, Edge.BOTTOM),)
+    assert door == Opening(OpeningKind.DOOR, (_at(Point.NEAR, 10, Edge.LEFT),), stands, Length(32), Length(82))
     for kind in ("window", "opening"):
         assert not understand(f"{kind} {across}, {reach}", Source.TYPED).meanings
+
+
+ACROSS_AND_DOWN = {
+    "left edge {a}, right edge {b}": Edge.LEFT,
+    "right edge is at {b}, the left edge at {a}": Edge.LEFT,
+    "left edge {b}, right edge {a}": Edge.RIGHT,
+    "left edge {a} from left, right edge {b}": Edge.LEFT,
+    "right edge {a} from the right, left edge {b} from the right": Edge.RIGHT,
+    "bottom edge {a}, top edge {b}": Edge.BOTTOM,
+    "bottom {a} up, top {b} up": Edge.BOTTOM,
+    "top {a} down, bottom {b} down": Edge.TOP,
+    "top edge {a}, bottom edge {b} down": Edge.TOP,
+}
+SIDEWAYS = [way for way, edge in ACROSS_AND_DOWN.items() if edge in {Edge.LEFT, Edge.RIGHT}]
+UPRIGHT = [way for way in ACROSS_AND_DOWN if way not in SIDEWAYS]
+
+
+@pytest.mark.parametrize(("across", "down"), [*product(SIDEWAYS, UPRIGHT)])
+def test_a_box_by_its_four_edges_is_where_they_are(across: str, down: str) -> None:
+    """The nearer edge of two tells the side that both are from."""
+    for head, (near, far), (low, high) in product(("box one", "outlet"), ((12, 14), (7, 19)), ((40, 43), (5, 8))):
+        for said in both_orders(across.format(a=near, b=far), down.format(a=low, b=high)):
+            (box,) = understand(f"{head} {said}", Source.TYPED).meanings
+            assert isinstance(box, Box), said
+            side, up = ACROSS_AND_DOWN[across], ACROSS_AND_DOWN[down]
+            assert (box.x, box.y) == (_at(Point.NEAR, near, side), _at(Point.NEAR, low, up)), said
+            assert box.far == (_at(Point.FAR, far, side), _at(Point.FAR, high, up)), said
+            assert box.kind == (BoxKind.SINGLE if head == "outlet" else BoxKind.CALLED)
+
+
+def _at(point: Point, value: int, edge: Edge) -> Coordinate:
+    return Coordinate(point, Length(value), edge)
+
+
+@pytest.mark.parametrize(
+    "edges",
+    [
+        "left edge 12, right edge 25, bottom edge 40, top edge 43",  # more than a box goes: each from its own side?
+        "left edge 12, right edge 12, bottom edge 40, top edge 43",
+        "left edge 12 from the right, right edge 14, bottom edge 40, top edge 43",
+        "left edge 12 from the left, right edge 14 from the right, bottom edge 40, top edge 43",
+        "left edge 12, right edge 14, bottom 40 down, top 43 up",
+        "left edge 12, right edge 14, bottom 40, top 43",  # up or down?
+        "left edge 12, right edge 14",
+    ],
+)
+def test_edges_that_do_not_tell_where_a_box_is_are_never_taken(edges: str) -> None:
+    """Whatever else is said of it."""
+    for head in ("box one", "box", "outlet", "box two single gang"):
+        assert understand(f"{head} {edges}", Source.TYPED).meanings == (), head
+
+
+def test_an_opening_is_called_or_resized_by_its_number() -> None:
+    """Whole, by its size alone, by one side; no kind has so many that ten is one's number."""
+    where = "left edge 41 from left, bottom edge 30 up"
+    for kind, number in product(("window", "door"), ("1", "one", "4", "nine")):
+        name = f"{kind} {number.replace('one', '1').replace('nine', '9')}"
+        width, height = Length(36), Length(48)
+        x, y = _at(Point.NEAR, 41, Edge.LEFT), _at(Point.NEAR, 30, Edge.BOTTOM)
+        opening = Opening(OpeningKind(kind), (x,), (y,), width, height, name=name)
+        for size in ("36 wide 48 high", "36 by 48", "36 wide by 48 tall", "48 tall 36 wide"):
+            said = f"{kind} {number} {size}"
+            assert understand(f"{said} {where}", Source.TYPED).meanings == (opening,), said
+            (part,) = understand(said, Source.TYPED).meanings
+            assert part == Incomplete(OpeningKind(kind), (), width, height, name=name)
+        (wide,) = understand(f"{kind} {number} 38 wide", Source.TYPED).meanings
+        assert wide == Incomplete(OpeningKind(kind), (), Length(38), name=name)
+        (high,) = understand(f"{kind} {number} 50 tall", Source.TYPED).meanings
+        assert high == Incomplete(OpeningKind(kind), (), None, Length(50), name=name)
+    assert not any(getattr(each, "name", "") for each in understand("window 36 48 wide", Source.TYPED).meanings)
+
+
+def test_a_door_from_the_floor_up_stands_on_it() -> None:
+    """And where its head alone is said, whether it stands there is asked."""
+    for across, up in product(("10 from left, 32 wide", "from 10 to 42 from left"), ("floor to 82",)):
+        for said in both_orders(across, up):
+            (door,) = understand(f"door {said}", Source.TYPED).meanings
+            x, y = _at(Point.NEAR, 10, Edge.LEFT), _at(Point.NEAR, 0, Edge.BOTTOM)
+            assert door == Opening(OpeningKind.DOOR, (x,), (y,), Length(32), Length(82)), said
+        for more in ("sill 3", "head 84"):
+            for said in both_orders(across, f"{up}, {more}"):
+                assert understand(f"door {said}", Source.TYPED).meanings == (), said
+    (door,) = understand("door 10 from left, 32 wide, head 82", Source.TYPED).meanings
+    assert isinstance(door, Incomplete)
+    assert understand("window 10 from left, 32 wide, floor to 82", Source.TYPED).meanings == ()

@@ -38,10 +38,6 @@ NTH = {"first": "1", "second": "2", "third": "3"}
 GANGS = {1: BoxKind.SINGLE, 2: BoxKind.DOUBLE, 3: BoxKind.TRIPLE, 4: BoxKind.FOUR}
 
 Whole = Box | Opening | Incomplete
-Edged = tuple[str, Distance]
-"""An edge of an opening, or its width or height, by its name."""
-Span = tuple[Distance | None, Length]
-"""Where something is one way, as far as that was said, and how far it goes."""
 
 
 # ---- distances ----
@@ -82,7 +78,7 @@ def two_distances(first: Distance, second: Distance, point: str | None = None) -
     """Two distances, one across and one down. A point said with one of them holds for both; a side's name for its own
     only.
     """
-    if _is_across(first) == _is_across(second):
+    if is_across(first) == is_across(second):
         return Several(())
     if point and second.point not in {None, Point(point)}:
         return Several(())  # "fourteen over, to the near side, forty eight down to center": of the first
@@ -101,7 +97,8 @@ def centered(point: str, across: Distance, down: Distance) -> ThingCall | Questi
     return first if isinstance(first, Refusal) else two_distances(first, down)
 
 
-def _is_across(distance: Distance) -> bool:
+def is_across(distance: Distance) -> bool:
+    """Whether it runs across; one of no side does."""
     return distance.start is None or distance.start in ACROSS
 
 
@@ -256,68 +253,6 @@ def each_way(across: Distance, width: Number, down: Distance, height: Number) ->
     return SizedPlace(called.distances, Size(Length(width), Length(height)))
 
 
-def by_edges(kind: str, row: tuple[tuple[Edged, ...], ...], form: type[Whole]) -> Whole | Several:
-    """An opening by its edges and sizes in any order, as in "window starts at 20, 36 wide, sill 36, head 80": whole, or
-    lacking something.
-    """
-    named = [edged for part in row for edged in part]
-    said = dict(named)
-    across = _span(said.get("begins"), said.get("ends"), said.get("wide"))
-    down = _upright(kind, said)
-    if len(said) < len(named) or not (across and across[0] and down):
-        return Several(())
-    spots = tuple(each for each in (across[0], down[0]) if each)
-    found = rectangle(kind, SizedPlace(spots, Size(across[1], down[1])))
-    return found if isinstance(found, form) else Several(())
-
-
-def edges_from(pair: tuple[Number, Number], start: str | None = None) -> tuple[Edged, ...]:
-    """As in "from 12 to 50 from the left"."""
-    edge = Edge(start) if start else None
-    return tuple(
-        (name, Distance(Length(value), None, edge)) for name, value in zip(("begins", "ends"), pair, strict=True)
-    )
-
-
-def between_sides(kind: str, across: tuple[Number, Number], down: tuple[Number, Number], start: str) -> Whole | Several:
-    """As in "window from twenty to fifty six, twelve to sixty down": from which side isn't said yet."""
-    (left, right), (near, far) = across, down
-    if left >= right or near >= far:
-        return Several(())
-    spots = (Distance(Length(left)), Distance(Length(near), None, Edge(start)))
-    return rectangle(kind, SizedPlace(spots, Size(Length(right - left), Length(far - near))))
-
-
-def _spot(spot: Distance | Number) -> Distance:
-    return spot if isinstance(spot, Distance) else Distance(Length(spot))
-
-
-def _span(near: Distance | None, far: Distance | None, size: Distance | None) -> Span | None:
-    """Where it is and how far it goes, by its near edge, its far edge and its size; None where these don't tell it."""
-    if near and far:
-        reach = far.value - near.value
-        return None if size or near.start != far.start or reach <= ZERO else (near, reach)
-    where = near or (replace(far, point=Point.FAR) if far else None)
-    return (where, size.value) if size else None
-
-
-def _upright(kind: str, said: Mapping[str, Distance]) -> Span | None:
-    """The same of what runs up. A sill of which no more was said is over the floor, and a head with it; a door whose
-    head alone was called is so high.
-    """
-    sill, head, high, placed = (said.get(name) for name in ("bottom", "top", "high", "placed"))
-    if placed or not (sill or head):
-        return None if sill or head else _span(placed, None, high)
-    if sill and sill.start is None and (head is None or head.start is None):
-        sill, head = replace(sill, start=Edge.BOTTOM), head and replace(head, start=Edge.BOTTOM)
-    if head and not sill and not high and kind == "door" and head.start is not Edge.TOP:
-        return None, head.value
-    start = sill.start if sill else head.start if head else None
-    if start is None:
-        return None
-    return _span(head, sill, high) if start is Edge.TOP else _span(sill, head, high)
-
-
 def no_number(size: Number) -> Number | Several:
     """What is said right behind "pipe" without its unit, where it is no number that one is named by."""
     number = size if size.denominator == 1 else Length(size).in_unit(Unit.MM)
@@ -351,20 +286,6 @@ def sill(distance: Distance) -> Whole:
     return whole(ThingCall((replace(distance, point=Point.NEAR),), kind=OpeningKind.WINDOW))
 
 
-def both_sides(start: str, pair: tuple[Number, Number]) -> tuple[Coordinate, Coordinate] | Refusal:
-    """Both sides one way, the nearer one first."""
-    near, far = pair
-    if near >= far:
-        return Refusal(Why.WRONG_WAY_ROUND)
-    edge = Edge(start)
-    return Coordinate(Point.NEAR, Length(near), edge), Coordinate(Point.FAR, Length(far), edge)
-
-
-def sides(first: tuple[Coordinate, ...], second: tuple[Coordinate, ...]) -> tuple[tuple[Coordinate, ...], ...]:
-    """Both sides each way, across before down."""
-    return (first, second) if first[0].start in ACROSS else (second, first)
-
-
 def corner_notch(size: Size, corner: str) -> Opening:
     """A notch in a corner of the board."""
     down, across = corner.split()
@@ -377,22 +298,30 @@ def corner_notch(size: Size, corner: str) -> Opening:
     )
 
 
-def sides_after(
-    across: tuple[Number, Number], start: str, down: tuple[Number, Number], top: str
-) -> tuple[tuple[Coordinate, ...], ...] | Refusal:
-    """Both sides each way, where from said after them."""
-    first, second = both_sides(start, across), both_sides(top, down)
-    if isinstance(first, Refusal):
-        return first
-    return second if isinstance(second, Refusal) else (first, second)
-
-
 def opening_there(name: str, called: ThingCall) -> Incomplete | Several:
     """As in "window one twenty one from left"; "door 3 1/2 from left" has no name."""
     number = int(name.split()[1])
     return (
         Several(()) if number > MOST_NAMED or called.distances[0].value < A_PART else _part_of(name, called.distances)
     )
+
+
+def opening_there_whole(name: str, *parts: Size | ThingCall) -> Whole | Several:
+    """As in "window one thirty six by forty eight, left edge ...": called whole by its number, or resized."""
+    found = sized(*parts)
+    size = found.size
+    if size is None or not (size.width and size.height) or min(size.width, size.height) < A_FOOT:
+        return Several(())
+    centered = any(each.point is Point.CENTER for each in found.distances)
+    spots = tuple(each if centered else replace(each, point=each.point or Point.NEAR) for each in found.distances)
+    found_there = _numbered(name, spots, size.width, size.height)
+    return found_there if isinstance(found_there, Several) else found_there.whole or found_there
+
+
+def _numbered(
+    name: str, distances: tuple[Distance, ...] = (), width: Length | None = None, height: Length | None = None
+) -> Incomplete | Several:
+    return _part_of(name, distances, width, height) if int(name.split()[1]) <= MOST_NAMED else Several(())
 
 
 def _part_of(
@@ -428,6 +357,9 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "opening_high": lambda name, height, *_not_so: _part_of(name, height=Length(height)),
     "opening_sized": lambda name, size: _part_of(name, width=size.width, height=size.height),
     "opening_there": opening_there,
+    "opening_there_whole": opening_there_whole,
+    "opening_there_wide": lambda name, width: _numbered(name, width=Length(width)),
+    "opening_there_high": lambda name, height: _numbered(name, height=Length(height)),
     "opening_placed": lambda name, called: _part_of(name, called.distances),
     "nth_box": lambda which: Named(NTH[str(which)]),
     "turned_box": lambda *_: Question(Ask.TURNED_BOX),
@@ -491,28 +423,9 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "sized_by_sides": lambda kind, size, called: rectangle(kind, sized(size, called)),
     "by_sides_sized": lambda kind, called, size: rectangle(kind, sized(size, called)),
     "placed_then_sized": lambda kind, called, size: rectangle(kind, sized(size, called)),
-    "by_edges": lambda kind, row: by_edges(kind, row, Opening),
-    "partly_by_edges": lambda kind, row: by_edges(kind, row, Incomplete),
-    "edge_row__unheard": lambda *parts: parts,
-    "edge_placed": lambda distance: (("begins" if _is_across(distance) else "placed", distance),),
-    "edge_wide": lambda value: (("wide", Distance(Length(value))),),
-    "edge_high": lambda value: (("high", Distance(Length(value))),),
-    "edge_sized": lambda size: (("wide", Distance(size.width)), ("high", Distance(size.height))),
-    "edge_begins": lambda value: (("begins", Distance(Length(value))),),
-    "edge_ends": lambda value: (("ends", Distance(Length(value))),),
-    "edges_from": edges_from,
-    "between_sides": between_sides,
-    "edge_named": lambda edge, spot: ((edge, _spot(spot)),),
-    "edge_reached": lambda spot, edge: ((edge, _spot(spot)),),
     "unsized_opening": lambda kind, called: rectangle(kind, SizedPlace(called.distances, None)),
     "unplaced_opening": lambda kind, *parts: rectangle(kind, sized(*parts)),
     "sill": sill,
-    "by_sides": lambda kind, both: Opening(OpeningKind(kind), both[0], both[1]),
-    "sides": sides,
-    "sides_after": sides_after,
-    "two_values": lambda near, far: (near, far),
-    "two_sides": lambda near, far: (near.value.inches, far.value.inches),
-    "both_sides": both_sides,
     "size": lambda width, height: Size(Length(width), Length(height)),
     "size_high_first": lambda height, width: Size(Length(width), Length(height)),
     "notch_at": corner_notch,

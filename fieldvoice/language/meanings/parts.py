@@ -7,11 +7,13 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
+from fieldvoice.language.meanings.boxes import pointed, two_distances
 from fieldvoice.language.meanings.readings import LEAST
 from fieldvoice.language.partial import Named, Several, ThingCall
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import ON_THE_FLOOR, BoxKind, Course, Dimension, Distance, Edge, Neighbor, Point
 from fieldvoice.records.orders import Answer, Basis, Lean, Ordinal, Part, Slant, ThingName
+from fieldvoice.records.utterance import Question, Refusal
 
 
 def distance(said: Distance) -> Part | Several:
@@ -28,6 +30,17 @@ def distance_parts(said: ThingCall) -> tuple[Part, ...] | Several:
 def thing_name(name: Named | str) -> ThingName:
     """What a box or an opening is called."""
     return ThingName(f"box {name.said}" if isinstance(name, Named) else name)
+
+
+def edge_at_side(side: str, said: Distance) -> Distance | Refusal:
+    """A distance to an edge that is named: "left edge forty one from the left"."""
+    return pointed(f"side {side}", said)
+
+
+def edges_said(first: Distance, second: Distance) -> tuple[Part, ...] | Several | Question:
+    """Both distances, each to its own edge."""
+    both = two_distances(first, second)
+    return distance_parts(both) if isinstance(both, ThingCall) else both
 
 
 def kind(said: str | ThingCall) -> Part | Several:
@@ -56,6 +69,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "stands": lambda: Part(ON_THE_FLOOR),
     "center_distance": lambda said: distance(replace(said, point=Point.CENTER)),
     "near_distance": lambda said: distance(replace(said, point=Point.NEAR)),
+    "edge_at_side": edge_at_side,
+    "edges_said": edges_said,
     "both_parts": lambda *parts: parts,
     "distance_parts": distance_parts,
     "parts_said": lambda parts: parts,
