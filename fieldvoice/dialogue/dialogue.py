@@ -338,7 +338,7 @@ def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
     if not meanings:
         return turn
     if meanings and isinstance(meanings[0], Answer):
-        return _answer(turn, meanings[0], meanings[1:])
+        return _of_doing(turn, meanings[0]) or _answer(turn, meanings[0], meanings[1:])
     deads = tuple(meaning for meaning in meanings if isinstance(meaning, DeadAndTested))
     if deads and len(deads) == len(meanings):
         return claim_dead(turn, deads)
@@ -426,13 +426,18 @@ def _bare(turn: Turn, part: Part) -> Reading | Context | None:
     return Reading(part.value) if isinstance(part.value, Length) and part.value >= Length(1) else None
 
 
+def _of_doing(turn: Turn, answer: Answer) -> Turn | None:
+    """What was done answers whether somebody tested and no other question; None where it does, or of another answer."""
+    if not answer.of_doing or (turn.asked is not None and turn.asked.concern is Concern.TESTED):
+        return None
+    return not_asked(turn) if turn.asked is None else turn.put(turn.asked)
+
+
 def _answer(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
     deads = tuple(meaning for meaning in rest if isinstance(meaning, DeadAndTested))
     facts = tuple(meaning for meaning in rest if isinstance(meaning, _SAID))
     facts += tuple(meaning.new for meaning in rest if isinstance(meaning, Correction))
     parts = tuple(meaning for meaning in rest if isinstance(meaning, Part))
-    if answer.of_doing and (turn.asked is None or turn.asked.concern is not Concern.TESTED):
-        return not_asked(turn) if turn.asked is None else turn.put(turn.asked)
     ordered = answer_order(turn, yes=answer.yes) if not rest else None
     if ordered is not None:
         return ordered

@@ -21,6 +21,7 @@ from fieldvoice.language.speaking import (
     place_length_words,
     same_height_words,
     same_words,
+    spacing_words,
     surface_words,
     thing_words,
     wish_words,
@@ -175,6 +176,8 @@ def _(meaning: Context, unit: Unit) -> str:
         whole_inches = value.inches.denominator == 1
         inches = f"{number_words(int(value.inches))} inch sheet"
         return inches if whole_inches else f"{length_words(value, Unit.MM)} wide sheet"
+    if meaning.topic is Topic.SPACING and isinstance(value, Length):
+        return _context_length(meaning.topic, spacing_words(value, unit), meaning.edge)
     if isinstance(value, Length):
         return _context_length(meaning.topic, length_words(value, unit) if value else "", meaning.edge)
     if meaning.topic is Topic.SHEET and isinstance(value, tuple):

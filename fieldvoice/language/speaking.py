@@ -17,6 +17,7 @@ from fieldvoice.language.compiled import rules
 from fieldvoice.language.meanings.numbers import PARTS
 from fieldvoice.records.length import LEANS, Length, Unit, lean_unit
 from fieldvoice.records.meaning import (
+    FIVE_IN_EIGHT_FEET,
     ON_THE_FLOOR,
     BoxKind,
     Course,
@@ -112,6 +113,11 @@ def _part_word(rule: str, under: int) -> str:
         rules().expansions[symbol[1:-1]][0].symbols[0] if symbol[0] == "<" else symbol for symbol in expansion.symbols
     ]
     return " ".join(shared)
+
+
+def spacing_words(apart: Length, unit: Unit) -> str:
+    """How far framing is apart: of five spaces in eight feet "nineteen point two"."""
+    return "nineteen point two" if apart == FIVE_IN_EIGHT_FEET and unit is Unit.INCH else length_words(apart, unit)
 
 
 def length_words(length: Length, unit: Unit) -> str:

@@ -235,6 +235,10 @@ ON_THE_FLOOR = Distance(ZERO, Point.NEAR, Edge.BOTTOM)
 """Where a door stands."""
 
 
+FIVE_IN_EIGHT_FEET = Length(96) / 5
+"""Center to center, five spaces in eight feet: called 19.2, which no fraction of a tape is."""
+
+
 class Lack(StrEnum):
     """What an incomplete call still needs, in the order in which it is asked for."""
 

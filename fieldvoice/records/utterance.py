@@ -91,6 +91,7 @@ class Ask(StrEnum):
     DASH = "dash"
     VAGUE = "vague"
     FRAMING_UNIT = "framing unit"
+    WHAT_IS_APART = "what is apart"
     TOO_THICK = "too thick"
     SHEET_WIDTH = "sheet width"
     NOT_SURE = "not sure"  # the words heard, str, and what the doubt is, Unsure

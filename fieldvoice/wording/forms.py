@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, TypeAlias
 
-from fieldvoice.language.speaking import length_words, number_words, worded
+from fieldvoice.language.speaking import length_words, number_words, spacing_words, worded
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Dimension, Place, Slot
+from fieldvoice.records.meaning import FIVE_IN_EIGHT_FEET, Dimension, Place, Slot
 
 if TYPE_CHECKING:
     from fieldvoice.records.ledger import Value
@@ -33,6 +33,10 @@ class Form:
     def with_unit(self, length: Length) -> str:
         """`46 7/8 in`, `1190 mm`."""
         return length.text_with_unit(self.unit)
+
+    def spacing(self, apart: Length) -> str:
+        """How far framing is apart: five spaces in eight feet are called `19.2 in`."""
+        return "19.2 in" if apart == FIVE_IN_EIGHT_FEET and self.unit is Unit.INCH else self.with_unit(apart)
 
     def number(self, number: int) -> str:
         """A count, or the number of a step."""
@@ -88,6 +92,10 @@ class InWords(Form):
         return length_words(length, self.unit)
 
     with_unit = length
+
+    def spacing(self, apart: Length) -> str:
+        """`nineteen point two`."""
+        return spacing_words(apart, self.unit)
 
     def number(self, number: int) -> str:
         """`twelve`."""

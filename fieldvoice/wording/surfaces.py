@@ -48,7 +48,7 @@ def spacing(fact: Context, form: Form) -> str:
     """Framing on center, and the side that it is counted from."""
     assert isinstance(fact.value, Length)
     side = f" from the {_SIDES[fact.edge]}" if fact.edge is not None else ""
-    return f"{form.with_unit(fact.value)} on center{side}"
+    return f"{form.spacing(fact.value)} on center{side}"
 
 
 _SIDES = {Edge.LEFT: "left", Edge.RIGHT: "right", Edge.TOP: "far end", Edge.BOTTOM: "near end"}

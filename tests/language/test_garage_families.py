@@ -6,9 +6,11 @@ from itertools import product
 
 import pytest
 
+from fieldvoice.language.phrases import read_back
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.meaning import Box, Context, Danger, Edge, Neighbor, Topic
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import FIVE_IN_EIGHT_FEET, Box, Context, Danger, Edge, Neighbor, Topic
 from fieldvoice.records.orders import Answer, Part
 from fieldvoice.records.utterance import Status
 
@@ -96,3 +98,29 @@ def test_a_part_of_an_inch_alone_is_an_answer(words: str) -> None:
     for source in BOTH:
         assert understand(words, source).meanings == understand(f"a {words}", source).meanings
         assert not understand("quarter", source).meanings
+
+
+@pytest.mark.parametrize("side", [None, Edge.LEFT, Edge.RIGHT])
+@pytest.mark.parametrize("what", ["studs", "joists are", "the joists", "trusses", "the framing is", "spacing is"])
+def test_five_spaces_in_eight_feet_are_exactly_so_wide(what: str, side: Edge | None) -> None:
+    """They are called 19.2, which no tape has; a figure beside it is its own, and in millimeters it is one of those."""
+    spaced = Context(Topic.SPACING, FIVE_IN_EIGHT_FEET, side)
+    assert spaced.value == Length(96) / 5
+    behind = f" from the {side}" if side else ""
+    for said, source in (("19.2", Source.TYPED), ("nineteen point two", Source.SPOKEN)):
+        assert understand(f"{what} {said} on center{behind}", source).meanings == (spaced,)
+        assert not understand(f"{what} {said} on center{behind}", source, Unit.MM).meanings
+    for beside in ("19 3/16", "19 7/32", "19.25", "24.5", "16"):
+        taken = understand(f"{what} {beside} on center{behind}", Source.TYPED).meanings
+        assert not taken or taken == (Context(Topic.SPACING, Length(beside), side),)
+    for unit in Unit:
+        assert understand(read_back(spaced, unit), Source.SPOKEN, unit).meanings == (spaced,)
+
+
+def test_what_is_nineteen_point_two_apart_is_said() -> None:
+    """Alone it may be a box's center, and no fraction of a tape is taken for it, nor with what the studs are of."""
+    for said, source in (("19.2", Source.TYPED), ("nineteen point two", Source.SPOKEN)):
+        alone = understand(f"{said} on center", source)
+        assert (alone.meanings, alone.alternatives) == ((), ())
+        steel = understand(f"steel studs {said} on center", source).meanings
+        assert steel == (Context(Topic.FRAMING, "steel"), Context(Topic.SPACING, FIVE_IN_EIGHT_FEET))

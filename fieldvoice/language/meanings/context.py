@@ -7,9 +7,11 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
+from fieldvoice.language.meanings.numbers import decimal
 from fieldvoice.language.partial import Number, RoomAlone, Several, Sides, Trouble
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
+    FIVE_IN_EIGHT_FEET,
     Context,
     Dimension,
     Edge,
@@ -165,6 +167,22 @@ def spacing(value: Number, start: str | None = None) -> Context | Question:
     return Context(Topic.SPACING, Length(value), Edge(start) if start else None)
 
 
+def apart_written(value: Fraction) -> Fraction | Several:
+    """How far framing is apart, as a decimal: what no tape shows is nothing here."""
+    return value if Length(value).on_inch_tape else Several(())
+
+
+def apart_decimal(whole: int, *figures: int) -> Number | Several | Refusal:
+    """The same in words."""
+    value = decimal(whole, *figures)
+    return value if isinstance(value, Refusal) else apart_written(Fraction(value))
+
+
+def five_spaces(written: Fraction | None = None) -> Length | Several:
+    """Five spaces in eight feet, as they are called and marked on a tape: 19.2 inches, exactly."""
+    return FIVE_IN_EIGHT_FEET if written in {None, FIVE_IN_EIGHT_FEET.inches} else Several(())
+
+
 def neighbor(edge: str, what: str) -> Context:
     """What stands at an edge."""
     return Context(Topic.NEIGHBOR, Neighbor(what), Edge(edge))
@@ -312,8 +330,14 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "doubled": lambda value: _both(Context(Topic.LAYERS, 2), thickness(value)),
     "framing": _said(Topic.FRAMING),
     "framing_spacing": lambda material, value: _both(Context(Topic.FRAMING, material), spacing(value)),
+    "apart_written": apart_written,
+    "apart_decimal": apart_decimal,
+    "framing_of_five": lambda material, value: (Context(Topic.FRAMING, material), Context(Topic.SPACING, value)),
     "spacing": spacing,
     "spacing_from": spacing,
+    "five_spaces": five_spaces,
+    "what_is_apart": lambda _: Question(Ask.WHAT_IS_APART),
+    "spacing_of_five": lambda value, start=None: Context(Topic.SPACING, value, Edge(start) if start else None),
     "studs": studs,
     "stud_at": lambda center: studs((center,)),
     "stud_list": lambda *centers: centers,
