@@ -201,7 +201,7 @@ def _words_kept(turn: Turn, utterance: Utterance) -> Turn:
     number = turn.state.next_number
     kept = replace(keep_words(turn, (utterance.heard,)), notices=turn.notices)
     told = utterance.ask.relative if utterance.ask is not None else None
-    spoilt = utterance.spoilt if told is None else Spoilt(told.dimension, told.at)
+    spoilt = utterance.spoilt if told is None or told.swaps else Spoilt(told.dimension, told.at)
     if spoilt is None or (turn.asked is not None and spoilt.at is None):
         return kept
     return kept.did(Awaited(spoilt.dimension, spoilt.at, instead=(number,), sure=not spoilt.guessed))
@@ -232,7 +232,7 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
     if question.about is Ask.DID_YOU_MEAN and isinstance(order := utterance.alternatives[0][0], Command):
         slip, word = map(str, question.values)
         return unsure_order(turn, order, utterance.heard.lower().replace(slip, word, 1))
-    told, told_by = reckoned(turn, question.relative) if question.relative is not None else ((), ())
+    told, told_by = reckoned(turn, question)
     called = (told,) if told else _ways(turn, utterance)
     ways = tuple(way for way in called if all(belongs(turn.state, fact) for fact in way))
     if called and not ways:

@@ -15,7 +15,7 @@ from fieldvoice.dialogue.naming import box_name, find_surfaces
 from fieldvoice.dialogue.state import are_one_figure
 from fieldvoice.dialogue.surfaces import of_a_ceiling
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Key, Of, key_of
+from fieldvoice.records.facts import Fact, Key, Of, key_of
 from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
@@ -32,7 +32,7 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.orders import Action, Command, Habit, HabitOf, Misplaced, SameAgain, SameHeight, SameSurface
-from fieldvoice.records.utterance import Meaning, Relative
+from fieldvoice.records.utterance import Meaning, Question, Relative
 
 _ORDERS = frozenset({Action.QUIT})
 """Orders to what shows, not to the dialogue."""
@@ -155,10 +155,21 @@ _Base = dict[int, Reading]
 """Readings by the numbers of their calls."""
 
 
-def reckoned(turn: Turn, told: Relative) -> tuple[tuple[Reading, ...], tuple[int, ...]]:
+def reckoned(turn: Turn, question: Question) -> tuple[tuple[Fact, ...], tuple[int, ...]]:
+    """What a question is about that what was called before tells: a reading that is told by others, with the calls that
+    tell it; a wall at hand by its sides. None where these aren't sure.
+    """
+    if question.relative is not None:
+        return _reading_told(turn, question.relative)
+    return (_wall_at_hand(turn, question.sides) if question.sides else ()), ()
+
+
+def _reading_told(turn: Turn, told: Relative) -> tuple[tuple[Reading, ...], tuple[int, ...]]:
     """The reading with its figure, each of its places where one breath called it for several, and the calls by which it
     is told; none where these aren't sure, or may be one of several.
     """
+    if told.swaps:
+        return _swapped(turn, told)
     awaited = turn.state.awaited.get(turn.who)
     at = told.at or (awaited.at if awaited is not None else None)
     dimension = told.dimension or (awaited.dimension if awaited is not None and told.at is None else None)
@@ -171,6 +182,32 @@ def reckoned(turn: Turn, told: Relative) -> tuple[tuple[Reading, ...], tuple[int
         return (), ()
     call, other = next(iter(others.items()))
     return _longer((replace(other, at=at),), told.by), (call,)
+
+
+def _wall_at_hand(turn: Turn, sides: tuple[Length, ...]) -> tuple[SurfaceCall, ...]:
+    """The wall that somebody stands at, with the sides that were said of a wall without its name: one alone is the one
+    that it is nearer to. None where nobody stands at one, or it slopes.
+    """
+    known = (call.fact for call in turn.state.known(turn.state.board).values())
+    wall = next((fact for fact in known if isinstance(fact, SurfaceCall) and fact.surface == "wall"), None)
+    if wall is None or wall.right_height is not None:
+        return ()
+    width, *more = sides
+    if more:
+        return (replace(wall, width=width, height=more[0]),)
+    if abs(width.inches - wall.width.inches) <= abs(width.inches - wall.height.inches):
+        return (replace(wall, width=width),)
+    return (replace(wall, height=width),)
+
+
+def _swapped(turn: Turn, told: Relative) -> tuple[tuple[Reading, ...], tuple[int, ...]]:
+    """The two readings, each at the other's place; none where either isn't there, or they are the same."""
+    both = [_at(turn, told.dimension, at) for at in (told.at, told.like) if at is not None]
+    found = {call: one for base in both for call, one in base.items()}
+    if len(found) < len(both) or len({one.value for one in found.values()}) < len(both):
+        return (), ()
+    one, other = found.values()
+    return (replace(other, at=one.at), replace(one, at=other.at)), tuple(found)
 
 
 def _last(turn: Turn) -> _Base:

@@ -151,7 +151,8 @@ class Unsure(StrEnum):
 @dataclass(frozen=True, slots=True)
 class Relative:
     """A reading that is told by another: so much longer, or shorter where `by` is below zero, than the one `like`. A
-    place that wasn't named is None. `changes` is set where it is the reading itself that is to be so much longer.
+    place that wasn't named is None. `changes` is set where it is the reading itself that is to be so much longer,
+    `swaps` where the readings at the two places are to change them.
     """
 
     by: Length
@@ -159,6 +160,7 @@ class Relative:
     at: Place | None = None
     like: Place | None = None
     changes: bool = False
+    swaps: bool = False
 
     @property
     def of_the_last(self) -> bool:
@@ -179,6 +181,8 @@ class Question:
     relative: Relative | None = None
     level: Incomplete | None = None
     """The box that is to be at the same height as another one that nobody named."""
+    sides: tuple[Length, ...] = ()
+    """Both sides of a wall that nobody named, or one of them."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -114,6 +114,19 @@ def same_at(places: str) -> tuple[Same, ...]:
     return tuple(Same(ReadingPlace(dimension, slot)) for slot in slots)
 
 
+PAIRS = {Dimension.WIDTH: {Slot.TOP, Slot.BOTTOM}, Dimension.HEIGHT: {Slot.LEFT, Slot.RIGHT}}
+"""Places of one dimension."""
+
+
+def swapped(places: tuple[Slot, Slot]) -> Question | Several:
+    """As in "swap left and right": the two readings change their places."""
+    one, other = places
+    dimension = next((way for way, pair in PAIRS.items() if set(places) == pair), None)
+    if dimension is None:
+        return Several(())
+    return Question(Ask.RELATIVE, relative=Relative(ZERO, dimension, one, other, swaps=True))
+
+
 def told_by(*parts: ReadingPlace | Number | str, here: bool = False, changes: bool = False) -> Question:
     """A reading told by another, its parts in any order: by how much, which way, and the place of each that is named,
     of the other alone where the first is the one at hand (`here`). The figure itself is asked for where it can't be
@@ -303,6 +316,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "same": lambda where, like=None: Same(where, like.at if like else None),
     "same_at": same_at,
     "relative": lambda *_: Question(Ask.RELATIVE),
+    "two_places": lambda one, other: (Slot(one), Slot(other)),
+    "swapped": swapped,
     "told_by": told_by,
     "told_by_here": partial(told_by, here=True),
     "changed_by": partial(told_by, changes=True),

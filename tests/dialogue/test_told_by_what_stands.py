@@ -1,0 +1,77 @@
+"""Readings that change their places and a wall without its name: worked out from what stands, and asked first."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+
+from tests.dialogue.talk import Wall, wall_after
+
+SWAPS = ("swap {} and {}", "swap the {1} and the {0}", "I had {} and {} backwards", "flip {} and {}")
+PAIRS = {"width": ("top", "bottom", "46", "46 1/2"), "height": ("left", "right", "95 1/4", "96")}
+
+
+def values(wall: Wall) -> dict[str, str]:
+    """The readings by their labels."""
+    return {told.label: told.value for told in wall.readings}
+
+
+@pytest.mark.parametrize(("dimension", "way"), list(product(PAIRS, SWAPS)))
+def test_two_readings_change_their_places(dimension: str, way: str) -> None:
+    """Once that is said yes to; a no leaves them, and an undo takes both back."""
+    one, other, first, second = PAIRS[dimension]
+    lines = (f"{one} {first}", f"{other} {second}")
+    before = values(wall_after(*lines))
+    after = {f"{dimension}, {one}": second, f"{dimension}, {other}": first}
+    for answer, want in (("yes", after), ("no", before)):
+        wall = wall_after(*lines)
+        wall.types(way.format(one, other))
+        assert wall.asks
+        assert values(wall) == before
+        wall.types(answer)
+        assert values(wall) == want
+    undone = wall_after(*lines)
+    undone.types(way.format(one, other), "yes", "undo")
+    assert values(undone) == before
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [(), ("left 95 1/4",), ("left 96", "right 96"), ("top 46", "bottom 46 1/2"), ("left 95", "middle height 96")],
+)
+def test_what_is_not_there_twice_is_not_swapped(lines: tuple[str, ...]) -> None:
+    """Nor what is the same on both sides; the next bare figure belongs to neither."""
+    wall = wall_after(*lines)
+    before = values(wall)
+    told = wall.types("swap left and right")
+    assert told == "How much is that in all? Say the figure itself with its place."
+    wall.types("yes")
+    assert values(wall) == before
+
+
+WALLS = {
+    "the wall is 146": "146 by 96 in",
+    "that wall is 12 foot 2": "146 by 96 in",
+    "this wall is 12 foot 2 long": "146 by 96 in",
+    "the wall is 13": "156 by 96 in",  # feet
+    "that wall is 12 by 9": "144 by 108 in",
+    "the wall is 97": "144 by 97 in",  # nearer to how high it is
+    "that wall is 8 foot 1": "144 by 97 in",
+}
+
+
+@pytest.mark.parametrize("line", WALLS)
+def test_a_wall_without_its_name_is_the_one_at_hand(line: str) -> None:
+    """Asked with its name; of who stands at none, or at a ceiling, it is asked which wall."""
+    for answer, want in (("yes", WALLS[line]), ("no", "144 by 96 in")):
+        wall = wall_after("south wall 120 by 96", "north wall 144 by 96")
+        assert wall.types(line) == f"North wall: {WALLS[line]}: is that right?"
+        wall.types(answer)
+        assert values(wall) == {"north wall": want}
+    for lines in ((), ("top 46",), ("kitchen ceiling 12 by 14",)):
+        nowhere = wall_after(*lines)
+        before = values(nowhere)
+        assert nowhere.types(line).startswith("Which wall is that?")
+        nowhere.types("yes")
+        assert values(nowhere) == before
