@@ -32,7 +32,7 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.orders import Action, Command, Habit, HabitOf, Misplaced, SameAgain, SameHeight, SameSurface
-from fieldvoice.records.utterance import Meaning, Question, Relative
+from fieldvoice.records.utterance import Ask, Meaning, Question, Relative, Told
 
 _ORDERS = frozenset({Action.QUIT})
 """Orders to what shows, not to the dialogue."""
@@ -161,6 +161,8 @@ def reckoned(turn: Turn, question: Question) -> tuple[tuple[Fact, ...], tuple[in
     """
     if question.relative is not None:
         return _reading_told(turn, question.relative)
+    if question.about is Ask.JOISTS_RUN:
+        return _joists_counted(turn, *question.values), ()
     return (_wall_at_hand(turn, question.sides) if question.sides else ()), ()
 
 
@@ -198,6 +200,23 @@ def _wall_at_hand(turn: Turn, sides: tuple[Length, ...]) -> tuple[SurfaceCall, .
     if abs(width.inches - wall.width.inches) <= abs(width.inches - wall.height.inches):
         return (replace(wall, width=width),)
     return (replace(wall, height=width),)
+
+
+def _joists_counted(turn: Turn, way: Told, apart: Told | None = None) -> tuple[Context, ...]:
+    """From where the joists of the ceiling at hand are counted, by the way that they run: across its width they are
+    counted from its near end. None where there is no ceiling, or it isn't known how far they are apart.
+    """
+    known = [call.fact for call in turn.state.known(turn.state.board).values()]
+    ceiling = next((fact for fact in known if isinstance(fact, SurfaceCall) and fact.surface == "ceiling"), None)
+    called = (fact.value for fact in known if isinstance(fact, Context) and fact.topic is Topic.SPACING)
+    spacing = apart or next(called, None)
+    if ceiling is None or not isinstance(spacing, Length):
+        return ()
+    if way in {"long way", "short way"} and ceiling.width == ceiling.height:
+        return ()
+    longer = ceiling.width > ceiling.height
+    along_width = way == "across width" or (way != "across length" and (way == "long way") == longer)
+    return (Context(Topic.SPACING, spacing, Edge.BOTTOM if along_width else Edge.LEFT),)
 
 
 def _swapped(turn: Turn, told: Relative) -> tuple[tuple[Reading, ...], tuple[int, ...]]:

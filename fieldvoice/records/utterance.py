@@ -92,6 +92,7 @@ class Ask(StrEnum):
     VAGUE = "vague"
     FRAMING_UNIT = "framing unit"
     WHAT_IS_APART = "what is apart"
+    JOISTS_RUN = "joists run"  # "across width" or the like, str, and how far they are apart, Length
     TOO_THICK = "too thick"
     SHEET_WIDTH = "sheet width"
     NOT_SURE = "not sure"  # the words heard, str, and what the doubt is, Unsure

@@ -43,6 +43,7 @@ _SENTENCES = {
     Ask.DASH: "What does the dash after the number mean? Write light for a little less, or leave it out.",
     Ask.VAGUE: "I need an exact reading. What does the tape say?",
     Ask.WHAT_IS_APART: "What is that far apart? Say it with it, as in studs 19.2 on center.",
+    Ask.JOISTS_RUN: "Where are they counted from? Say it whole, as in joists sixteen on center from the left.",
     Ask.FRAMING_UNIT: "No framing is that close. Inches or millimeters? Say it with its unit.",
     Ask.TOO_THICK: "No gypsum board is that thick. Say the whole thickness again.",
     Ask.SHEET_WIDTH: "How wide is the sheet? Say both sides, as in four by twelve.",

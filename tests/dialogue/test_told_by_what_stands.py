@@ -41,13 +41,17 @@ def test_two_readings_change_their_places(dimension: str, way: str) -> None:
     [(), ("left 95 1/4",), ("left 96", "right 96"), ("top 46", "bottom 46 1/2"), ("left 95", "middle height 96")],
 )
 def test_what_is_not_there_twice_is_not_swapped(lines: tuple[str, ...]) -> None:
-    """Nor what is the same on both sides; the next bare figure belongs to neither."""
+    """Nor what is the same on both sides; a bare figure belongs then where it would have without."""
     wall = wall_after(*lines)
     before = values(wall)
     told = wall.types("swap left and right")
     assert told == "How much is that in all? Say the figure itself with its place."
     wall.types("yes")
     assert values(wall) == before
+    plain = wall_after(*lines)
+    plain.types("97")
+    wall.types("97")
+    assert values(wall) == values(plain)
 
 
 WALLS = {
@@ -75,3 +79,43 @@ def test_a_wall_without_its_name_is_the_one_at_hand(line: str) -> None:
         assert nowhere.types(line).startswith("Which wall is that?")
         nowhere.types("yes")
         assert values(nowhere) == before
+
+
+CEILINGS = ("12 by 14", "14 by 12", "10 by 16")
+WAYS = ("joists {}", "the joists run {}", "joists are running {}", "trusses go {}")
+
+
+@pytest.mark.parametrize(("sides", "way"), list(product(CEILINGS, WAYS)))
+def test_which_way_joists_run_tells_where_they_are_counted_from(sides: str, way: str) -> None:
+    """Across the width from the near end, across the length from the left, the long way along the longer side."""
+    width, height = (int(side) for side in sides.split(" by "))
+    along = {"across the width": True, "across the length": False, "the long way": width > height}
+    along["the short way"] = not along["the long way"]
+    for where, along_width in along.items():
+        want = f"16 in on center from the {'near end' if along_width else 'left'}"
+        wall = wall_after(f"kitchen ceiling {sides}", "joists 24 on center")
+        told = wall.types(f"{way.format(where)}")
+        assert told == f"Spacing: {want.replace('16', '24')}: is that right?", where
+        spaced = wall_after(f"kitchen ceiling {sides}")
+        assert spaced.types(f"joists 16 on center, run {where}") == f"Spacing: {want}: is that right?"
+        assert "spacing" not in spaced.settings
+        spaced.types("yes")
+        assert spaced.settings["spacing"] == want
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        (),
+        ("kitchen ceiling 12 by 14",),
+        ("north wall 12 by 8", "studs 16 on center"),
+        ("kitchen ceiling 12 by 12", "joists 16 on center"),
+    ],
+)
+def test_of_no_ceiling_it_is_asked_where_joists_are_counted_from(lines: tuple[str, ...]) -> None:
+    """Nor of a square one which is its long way, nor where nobody said how far they are apart."""
+    wall = wall_after(*lines)
+    before = wall.settings
+    assert wall.types("joists run the long way").startswith("Where are they counted from?")
+    wall.types("yes")
+    assert wall.settings == before

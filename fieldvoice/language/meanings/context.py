@@ -336,6 +336,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "spacing": spacing,
     "spacing_from": spacing,
     "five_spaces": five_spaces,
+    "joists_run": lambda way: Question(Ask.JOISTS_RUN, (way,)),
+    "joists_so_far_run": lambda apart, way: Question(Ask.JOISTS_RUN, (way, Length(apart))),
     "what_is_apart": lambda _: Question(Ask.WHAT_IS_APART),
     "spacing_of_five": lambda value, start=None: Context(Topic.SPACING, value, Edge(start) if start else None),
     "studs": studs,
