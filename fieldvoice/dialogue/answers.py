@@ -68,7 +68,7 @@ def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     """Yes answers a question of yes and no, by the person asked, about that thing."""
     mine, doubt = turn.mine, turn.asked
     if mine is None:
-        return call(turn, facts) if facts else not_asked(turn)
+        return call(turn, facts) if facts else _not_asked(turn)
     if doubt is None:
         if facts:
             return call(turn, facts)
@@ -116,7 +116,7 @@ def _in_full(turn: Turn) -> bool:
     return any((isinstance(one, Answer) and one.plain) or isinstance(one, DeadAndTested) for one in said)
 
 
-def not_asked(turn: Turn) -> Turn:
+def _not_asked(turn: Turn) -> Turn:
     """A yes of somebody who isn't asked anything."""
     other = next(((who, one) for who, one in turn.state.open.items() if one.doubts), None)
     if other is None:
@@ -125,6 +125,13 @@ def not_asked(turn: Turn) -> Turn:
     if one.doubts[0].concern is Concern.TESTED:
         return turn.refuse(Tell.ONLY_TESTER, *one.doubts[0].boxes)
     return turn.refuse(Tell.ASKED_ANOTHER, who, one.doubts[0], *turn.about(one.doubts[0]))
+
+
+def of_doing(turn: Turn, answer: Answer) -> Turn | None:
+    """What was done answers whether somebody tested and no other question; None where it does, or of another answer."""
+    if not answer.of_doing or (turn.asked is not None and turn.asked.concern is Concern.TESTED):
+        return None
+    return _not_asked(turn) if turn.asked is None else turn.put(turn.asked)
 
 
 def _names_another(turn: Turn, facts: tuple[Said, ...], doubt: Doubt) -> Turn:

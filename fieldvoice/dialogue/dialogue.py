@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from fieldvoice.dialogue.amending import in_place_of, is_bare
-from fieldvoice.dialogue.answers import answered, called_so, detailed, not_asked, place_said, said_again, yes
+from fieldvoice.dialogue.answers import answered, called_so, detailed, of_doing, place_said, said_again, yes
 from fieldvoice.dialogue.circuits import claim_dead, deny_dead, endanger, untested
 from fieldvoice.dialogue.completing import sized
 from fieldvoice.dialogue.events import Awaited, Event, SaidAgain
@@ -338,7 +338,7 @@ def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
     if not meanings:
         return turn
     if meanings and isinstance(meanings[0], Answer):
-        return _of_doing(turn, meanings[0]) or _answer(turn, meanings[0], meanings[1:])
+        return of_doing(turn, meanings[0]) or _answer(turn, meanings[0], meanings[1:])
     deads = tuple(meaning for meaning in meanings if isinstance(meaning, DeadAndTested))
     if deads and len(deads) == len(meanings):
         return claim_dead(turn, deads)
@@ -424,13 +424,6 @@ def _bare(turn: Turn, part: Part) -> Reading | Context | None:
     if isinstance(part.value, Length) and part.value in THICKNESSES and not readings:
         return Context(Topic.THICKNESS, part.value)
     return Reading(part.value) if isinstance(part.value, Length) and part.value >= Length(1) else None
-
-
-def _of_doing(turn: Turn, answer: Answer) -> Turn | None:
-    """What was done answers whether somebody tested and no other question; None where it does, or of another answer."""
-    if not answer.of_doing or (turn.asked is not None and turn.asked.concern is Concern.TESTED):
-        return None
-    return not_asked(turn) if turn.asked is None else turn.put(turn.asked)
 
 
 def _answer(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:

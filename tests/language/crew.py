@@ -39,6 +39,7 @@ from fieldvoice.records.orders import (
     SameAgain,
     SameHeight,
     SameSurface,
+    ThingName,
 )
 from fieldvoice.records.utterance import Meaning, Status, Utterance
 
@@ -226,6 +227,8 @@ def part(one: Part, unit: Unit) -> str:
         return f"part {length(value, unit)}"
     if isinstance(value, Distance):
         return f"part {spot(value, unit)}"
+    if isinstance(value, ThingName):
+        return f"part {value.name}"
     named = {"first": "1st", "second": "2nd"}
     said = KINDS.get(value, str(value)) if isinstance(value, BoxKind) else str(value)
     return f"part {named.get(said, said)}"
