@@ -17,7 +17,7 @@ from math import ceil
 
 from fieldvoice.layout.choosing import Aim, Chosen, Decisions
 from fieldvoice.layout.pools import Pool
-from fieldvoice.layout.proving import Options, laid_by, lp_work, parted
+from fieldvoice.layout.proving import Options, as_offered, laid_by, lp_work, parted
 from fieldvoice.layout.rows import Arc, Row
 from fieldvoice.stock.buying import Effort, cost_of, fewest, taken
 from fieldvoice.stock.columns import Columns, Demand, whole_bound
@@ -88,26 +88,32 @@ def with_beside(demand: Demand, beside: Mapping[PieceSize, int]) -> Demand:
 
 
 def settle(options: Options, cutting: Cutting, now: PoolState, known: Fills, effort: Effort, work: int) -> Settled:
-    """From what is known on: the best of the fills that the linear program makes, then what a search finds in so much
-    work.
+    """From what is known on: what a search finds in half of so much work; where that leaves a gap the best of the fills
+    that were thought of, and what the search finds from there in the other half.
     """
-    search = _Search(cutting, Aim.of(options, cutting.budget), dict.fromkeys(known))
+    search = _Search(options, cutting, Aim.of(options, cutting.budget), dict.fromkeys(known))
     choice, columns = search.columns(options)
     start = taken(columns, choice.values_of(now.chosen), now.fills, 0)
     found = columns.generate(effort.rounds)
     search.learn(columns, 0)
-    least = 0 if found is None else ceil(found)
-    bought = replace(start, bound=least)
+    search.best, search.cost = now, start.cost
+    least = search.run(options, 0 if found is None else ceil(found), work // 2)
     program = columns.demand.program
-    if len(program.costs) * len(program.row_lowers) <= LARGE * len(options):
-        bought = fewest(columns, bought, effort)
-    search.best, search.cost = PoolState(choice.chosen(bought.values), bought.fills), bought.cost
-    least = search.run(options, least, work)
+    if search.cost > least and len(program.costs) * len(program.row_lowers) <= LARGE * len(options):
+        for stock, fill in search.fills:
+            if fill.counts.keys() <= columns.rows.keys():
+                columns.add(stock, fill)
+        best = taken(columns, choice.values_of(search.best.chosen), search.best.fills, least)
+        bought = fewest(columns, best, effort)
+        if bought.cost < search.cost:
+            search.best, search.cost = PoolState(choice.chosen(bought.values), bought.fills), bought.cost
+        least = search.run(options, least, work - work // 2)
     return Settled(search.aim, search.best, search.cost, least, tuple(search.fills))
 
 
 @dataclass(slots=True)
 class _Search:
+    offered: Options
     cutting: Cutting
     aim: Aim
     fills: dict[tuple[int, Fill], None]
@@ -190,7 +196,8 @@ class _Search:
             fills = bought.fills if sure else None
         self.left -= (LEAF_WORK - max(0, allowed.left)) // QUICKER
         if fills is not None:
-            self.best, self.cost = PoolState(chosen, fills), cost
+            as_known = (as_offered(one, ways) for one, ways in zip(chosen, self.offered, strict=True))
+            self.best, self.cost = PoolState(tuple(as_known), fills), cost
         return sure
 
 

@@ -97,11 +97,11 @@ def prove(
     found = search.found or best
     if found is None:
         return SheetProof(min(bound, cost), tuple(search.fills))
-    chosen = tuple(_as_offered(one, ways) for one, ways in zip(found[0], options, strict=True))
+    chosen = tuple(as_offered(one, ways) for one, ways in zip(found[0], options, strict=True))
     return SheetProof(min(bound, cost_of(found[1], stocks)), tuple(search.fills), chosen, found[1])
 
 
-def _as_offered(one: Chosen, ways: Sequence[Arrangement]) -> Chosen:
+def as_offered(one: Chosen, ways: Sequence[Arrangement]) -> Chosen:
     """The decisions of a narrowed arrangement as decisions of the one that it was narrowed from."""
     bands = [(row.layer, row.band) for row in one.arrangement.rows]
     way = next(

@@ -11,6 +11,7 @@ from math import inf
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.choosing import Chosen, Decisions
 from fieldvoice.layout.improving import (
+    LARGE,
     MOST_AT_ONCE,
     Cutting,
     PoolState,
@@ -105,15 +106,26 @@ def solve(pool: Pool, first: First, tell: Callable[[int, int | None], None]) -> 
 def _small(
     pool: Pool, first: First, choice: Decisions, columns: Columns, tell: Callable[[int, int | None], None]
 ) -> tuple[First, int]:
-    """Few sizes of pieces: a search through all fills, then every set of sheets by itself."""
+    """Few sizes of pieces: a search through all fills, then every set of sheets by itself; the other way round where
+    a search through fills would be long.
+    """
     bound = _bound(columns)
     tell(first.cost, bound)
-    bought = fewest(columns, taken(columns, choice.values_of(first.chosen), first.fills, bound), THOROUGH)
+    bought = fewest_of_all(columns, taken(columns, choice.values_of(first.chosen), first.fills, bound), THOROUGH)
     tell(bought.cost, bound)
-    bought = fewest_of_all(columns, bought, THOROUGH)
-    tell(bought.cost, bound)
+    program = columns.demand.program
+    large = len(program.costs) * len(program.row_lowers) > LARGE
+    if not large:
+        bought = fewest(columns, bought, THOROUGH)
+        tell(bought.cost, bound)
     found = First(choice.chosen(bought.values), bought.fills, bought.cost)
-    return (found, bound) if bought.cost <= bound else _search(pool, found, columns, bound, tell)
+    if found.cost > bound:
+        found, bound = _search(pool, found, columns, bound, tell)
+    if large and found.cost > bound:
+        best = taken(columns, choice.values_of(found.chosen), found.fills, bound)
+        bought = fewest(columns, best, THOROUGH)
+        found = First(choice.chosen(bought.values), bought.fills, bought.cost)
+    return found, bound
 
 
 def _one_by_one(pool: Pool, first: First, columns: Columns, bound: int) -> First:
@@ -185,8 +197,10 @@ def _room_by_room(
         tell(cost, bound)
         if cost <= bound or work > most:
             break
-        now, more = _again(pool, now, surfaces, columns, most)
+        now, more = _again(pool, now, surfaces, columns, most, SHEETS)
         work += more
+        if standing_cost(pool, now) < cost:  # their joints have to be settled anew
+            now, _ = _again(pool, now, surfaces, columns, most)
     cost = standing_cost(pool, now)
     tell(cost, bound)
     return _settled(pool, First(now.chosen, now.fills, cost), bound, columns, QUICK)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from fractions import Fraction
 from itertools import product
 
@@ -11,9 +12,11 @@ import pytest
 
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.choosing import Aim, Decisions
+from fieldvoice.layout.improving import Cutting, PoolState, settle
 from fieldvoice.layout.planning import begun, plan
 from fieldvoice.layout.pools import Pool, pools
 from fieldvoice.layout.rows import Arc, Arrangement, Span
+from fieldvoice.stock.buying import Effort
 from tests.layout.houses import house_of, house_text, plan_at_once, wide_open_text
 from tests.layout.test_plans import wall
 
@@ -125,3 +128,14 @@ def test_a_layout_costs_the_joint_that_it_has(seed: int) -> None:
         assert pieces == len(made.pieces)
         assert joint <= made.butt_feet
         assert joint == made.butt_feet or "top_right_height" in text
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_what_a_search_finds_is_told_as_it_was_offered(seed: int) -> None:
+    """However few joints were open where it was found: what goes on from there looks it up among these ways."""
+    with suppress(CannotCut):
+        for pool, first in zip(*begun(house_of(house_text(random.Random(seed), 2)), (), (), ()), strict=True):
+            now, cutting = PoolState(first.chosen, first.fills), Cutting(pool.stocks, first.cost)
+            found = settle(pool.options, cutting, now, (), Effort(nodes=1), 60_000).standing
+            for one, ways in zip(found.chosen, pool.options, strict=True):
+                assert any(one.arrangement is way for way in ways)
