@@ -79,6 +79,7 @@ class Ask(StrEnum):
     WHICH_SLOPE = "which slope"  # Edge, top or bottom
     ONE_OF_TWO = "one of two"
     OTHER_POINT = "other point"
+    OTHER_EDGES = "other edges"
     BOX_KIND = "box kind"
     WHICH_BOX = "which box"
     TESTED = "tested"

@@ -42,6 +42,7 @@ _SENTENCES = {
     Ask.MM_OR_METERS: "Is that in millimeters or in meters? Say it again with its unit.",
     Ask.DASH: "What does the dash after the number mean? Write light for a little less, or leave it out.",
     Ask.VAGUE: "I need an exact reading. What does the tape say?",
+    Ask.OTHER_EDGES: "And its other two edges? Say all four, as in left edge, right edge, bottom edge, top edge.",
     Ask.WHAT_IS_APART: "What is that far apart? Say it with it, as in studs 19.2 on center.",
     Ask.JOISTS_RUN: "Where are they counted from? Say it whole, as in joists sixteen on center from the left.",
     Ask.FRAMING_UNIT: "No framing is that close. Inches or millimeters? Say it with its unit.",

@@ -326,3 +326,13 @@ def test_a_door_from_the_floor_up_stands_on_it() -> None:
     (door,) = understand("door 10 from left, 32 wide, head 82", Source.TYPED).meanings
     assert isinstance(door, Incomplete)
     assert understand("window 10 from left, 32 wide, floor to 82", Source.TYPED).meanings == ()
+
+
+@pytest.mark.parametrize("way", ACROSS_AND_DOWN)
+def test_the_other_two_edges_of_a_box_are_asked_for(way: str) -> None:
+    """Where two tell where it is one way, and not where they don't."""
+    for head in ("box one", "box", "outlet", "box two single gang"):
+        found = understand(f"{head} {way.format(a=12, b=14)}", Source.TYPED)
+        assert (found.meanings, found.ask and found.ask.about) == ((), Ask.OTHER_EDGES), head
+        far = understand(f"{head} {way.format(a=12, b=40)}", Source.TYPED)
+        assert (far.meanings, far.ask and far.ask.about is Ask.OTHER_EDGES) in {((), None), ((), False)}, head

@@ -10,7 +10,7 @@ from fieldvoice.language.meanings.boxes import ACROSS, Whole, is_across, rectang
 from fieldvoice.language.partial import Number, Several, Size, SizedPlace
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import ON_THE_FLOOR, Coordinate, Distance, Edge, Incomplete, Opening, OpeningKind, Point
-from fieldvoice.records.utterance import Refusal, Why
+from fieldvoice.records.utterance import Ask, Question, Refusal, Why
 
 WIDEST = Length(12)
 """No box for devices is wider or higher (our own rule, wide on purpose)."""
@@ -126,6 +126,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "bottom_edge": lambda said: (Edge.BOTTOM, said),
     "top_edge": lambda said: (Edge.TOP, said),
     "two_edges": two_edges,
+    "other_edges": lambda *_: Question(Ask.OTHER_EDGES),
     "by_edges": lambda kind, row: by_edges(kind, row, Opening),
     "partly_by_edges": lambda kind, row: by_edges(kind, row, Incomplete),
     "edge_row__unheard": lambda *parts: parts,
