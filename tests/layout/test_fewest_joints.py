@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator, Sequence
-from contextlib import suppress
 from fractions import Fraction
 from itertools import product
 
@@ -130,12 +129,11 @@ def test_a_layout_costs_the_joint_that_it_has(seed: int) -> None:
         assert joint == made.butt_feet or "top_right_height" in text
 
 
-@pytest.mark.parametrize("seed", range(10))
+@pytest.mark.parametrize("seed", [23, 65, 67, 87, 100])
 def test_what_a_search_finds_is_told_as_it_was_offered(seed: int) -> None:
     """However few joints were open where it was found: what goes on from there looks it up among these ways."""
-    with suppress(CannotCut):
-        for pool, first in zip(*begun(house_of(house_text(random.Random(seed), 2)), (), (), ()), strict=True):
-            now, cutting = PoolState(first.chosen, first.fills), Cutting(pool.stocks, first.cost)
-            found = settle(pool.options, cutting, now, (), Effort(nodes=1), 60_000).standing
-            for one, ways in zip(found.chosen, pool.options, strict=True):
-                assert any(one.arrangement is way for way in ways)
+    for pool, first in zip(*begun(house_of(house_text(random.Random(seed), 3)), (), (), ()), strict=True):
+        now, cutting = PoolState(first.chosen, first.fills), Cutting(pool.stocks, first.cost)
+        found = settle(pool.options, cutting, now, (), Effort(nodes=1), 60_000).standing
+        for one, ways in zip(found.chosen, pool.options, strict=True):
+            assert any(one.arrangement is way for way in ways)
