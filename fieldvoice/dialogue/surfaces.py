@@ -384,7 +384,9 @@ def _settled_on_surfaces(state: State) -> Mapping[str, tuple[Fact, ...]]:
 
 
 def _sheets(state: State, facts: Mapping[str, tuple[Fact, ...]], unit: Unit) -> tuple[Sheet, ...]:
-    """The sheets called; else those of the house's file; else the lengths to be had, in the width called, if any."""
+    """The sheets called; else those of the house's file; else the lengths to be had, and those that somebody wants
+    alone, from 8 to 16 ft, in the width called, if any.
+    """
     said = [fact for on in facts.values() for fact in on if isinstance(fact, Context)]
     called = [fact.value for fact in said if fact.topic is Topic.SHEET]
     sheets = tuple(Sheet(value[0], value[1]) for value in called if isinstance(value, tuple))
@@ -393,7 +395,10 @@ def _sheets(state: State, facts: Mapping[str, tuple[Fact, ...]], unit: Unit) -> 
     width = next(
         (each.value for each in said if each.topic is Topic.SHEET_WIDTH and isinstance(each.value, Length)), None
     )
-    return STOCK[unit] if width is None else tuple(replace(sheet, width=width) for sheet in STOCK[unit])
+    usual = STOCK[unit] if width is None else tuple(replace(sheet, width=width) for sheet in STOCK[unit])
+    wished = (fact.length for on in facts.values() for fact in on if isinstance(fact, LayoutWish))
+    sold = (length for length in wished if length and usual[0].length <= length <= usual[0].length * 2)
+    return tuple(dict.fromkeys((*usual, *(replace(usual[0], length=length) for length in sold))))
 
 
 def _wish(surface: SurfaceName, wish: LayoutWish) -> PlannersWish:

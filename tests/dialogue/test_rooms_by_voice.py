@@ -226,11 +226,12 @@ def test_what_is_left_of_a_sheet_is_cut_first(wall: Wall) -> None:
 
 def test_what_is_measured_stays_when_a_wish_plans_the_rest(wall: Wall) -> None:
     """The first piece is in hand; the rest is planned round it."""
-    wall.types(*A_WALL, "yes", "next board", "top 96")
+    wall.types(*A_WALL, "yes", "next board")
     first = planned(wall.session.state, "1")
+    assert first is not None
+    wall.types(f"top {first.width.text(Unit.INCH)}")
     assert "Laid out" in wall.types("twelve footers only")
     again = planned(wall.session.state, "1")
-    assert first is not None
     assert again is not None
     assert (again.width, again.height) == (first.width, first.height)
 
@@ -577,3 +578,11 @@ def test_no_board_is_opened_beside_a_wall_that_waits_to_be_laid_out() -> None:
     assert "Spacing" in " ".join(say.text for say in wall.said)
     wall.types("yes")
     assert "Board 1, piece 1" in wall.types("next board", who="partner")
+
+
+def test_lengths_that_somebody_wants_alone_are_to_be_had_where_none_were_listed(wall: Wall) -> None:
+    """Sheets of 14 ft are sold, and who wants them has them; nobody has any of 20 ft."""
+    wall.types(*A_WALL, "yes")
+    assert "2 pieces from 2 sheets of 48 x 168" in wall.types("fourteen footers only")
+    assert "longer than any wall or sheet" in wall.types("twenty footers only")
+    assert "2 pieces from 2 sheets of 48 x 192" in wall.types("sixteen footers only")
