@@ -43,8 +43,9 @@ def missing(board: Board) -> tuple[Missing, ...]:
 
     A cut edge at something that was built by others needs a reading at both its ends (one shows no taper); at a joint
     one will do, and at the floor, where the base covers the rest. An open side needs none, nor does a course beside
-    another one, unless a layout has the board smaller than its sheet there. The middle width, which shows a bow, and
-    what is known of each circuit make a plan safer and are asked for beside it.
+    another one, unless a layout has the board smaller than its sheet there. The middle width, which shows a bow, the
+    other end's height above a floor, which shows a slope, and what is known of each circuit make a plan safer and are
+    asked for beside it.
     """
     return (
         *_course(board),
@@ -90,8 +91,8 @@ def _heights(board: Board) -> Iterator[Missing]:
             yield Missing(Need.HEIGHT, edge=Edge.TOP)
         return
     floor = neighbor(board, Edge.BOTTOM) is Neighbor.FLOOR
-    if not floor and any(is_hard(board, edge) for edge in DOWN.edges):
-        yield from (Missing(Need.HEIGHT, at=slot) for slot in _ends_open(board, DOWN, taken))
+    if any(is_hard(board, edge) for edge in DOWN.edges):
+        yield from (Missing(Need.HEIGHT, at=slot, required=not floor) for slot in _ends_open(board, DOWN, taken))
 
 
 def _ends_open(board: Board, axis: Axis, taken: set[Place]) -> tuple[Slot, ...]:

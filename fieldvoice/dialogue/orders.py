@@ -20,7 +20,7 @@ from fieldvoice.dialogue.layouts import standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import box_name, find_surfaces, room_of
 from fieldvoice.dialogue.new_boards import open_board, open_next_piece, open_piece
 from fieldvoice.dialogue.prompting import shown_order
-from fieldvoice.dialogue.proposals import propose, set_aside, settle
+from fieldvoice.dialogue.proposals import leads_away, propose, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.state import State
@@ -52,8 +52,12 @@ def _undo(turn: Turn, _: str | None) -> Turn:
 
 def _scratch(turn: Turn, target: str | None) -> Turn:
     """Takes a thing off the board by its name or place: all that stands or waits of it, whoever called it, so that no
-    older value of it comes back. What else was read back is taken: an undo is of this.
+    older value of it comes back. What else was read back is taken: an undo is of this. Behind an order that waits for
+    an answer it waits, too.
     """
+    queued = [one for one in turn.state.not_taken(turn.state.board) if one.queued and one.by == turn.who]
+    if turn.asked is not None and any(one.fact is None or leads_away(one.fact) for one in queued):
+        return queue_words(turn, in_words(Command(Action.SCRATCH, target))).put(turn.asked, Tell.ANSWER_FIRST)
     turn = settle(turn)
     wanted, board = set((target or "").split()), turn.state.board
     named = [call for call in turn.state.on(board) if wanted and wanted <= _words(call)]

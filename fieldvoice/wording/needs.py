@@ -68,7 +68,7 @@ def _first(missing: Missing, form: Form) -> str:
 
 _WHY: Mapping[Need, Callable[[Missing, Form], str]] = {
     Need.WIDTH: lambda _, __: "the board is cut there, and nobody measured it",
-    Need.HEIGHT: lambda _, __: "the board is cut to it",
+    Need.HEIGHT: lambda one, _: "the board is cut to it" if one.required else "one height misses a slope",
     Need.SIDE: lambda one, _: f"the width tapers between {_fixed(one)}, and cut on the wrong side the board would lean",
     Need.END: lambda one, _: f"the height tapers between {_fixed(one)}, and cut on the wrong end the board would lean",
     Need.SIZE: lambda _, __: "its hole can't be marked without it",

@@ -42,7 +42,7 @@ def label(key: Key, form: Form) -> str:
         case Of.NEIGHBOR:
             return f"{key.edge} edge"
         case Of.CLEARANCE | Of.PLUMB:
-            return f"{key.of.value}, {key.edge}"
+            return f"{key.of.value}, {key.edge}" if key.edge is not None else key.of.value
         case Of.DIAGONAL:
             return {True: "diagonal, rising", False: "diagonal, falling", None: "diagonal"}[key.rising]
         case Of.WORDS:
