@@ -9,6 +9,7 @@ from typing import Any
 
 from fieldvoice.dialogue.state import facts_of
 from fieldvoice.records.board import (
+    AT_THE_FLOOR,
     SPACING,
     Board,
     CircuitWord,
@@ -71,7 +72,7 @@ def board_of(
     if not board.framing.called:
         board = replace(board, framing=replace(board.framing, spacing=SPACING[board.unit]))
     board = _full(board) if any(call.fact == FULL for call in calls) else board
-    board = _in_its_row(_on_ceiling(_by_course(board)), any(call.fact == _FIRST for call in calls))
+    board = _in_its_row(_on_ceiling(_off_the_floor(_by_course(board))), any(call.fact == _FIRST for call in calls))
     edges = {
         edge: replace(setting, known=Known.DEFAULT)
         if setting.known is Known.UNKNOWN and assumed.get(edge) is setting.neighbor
@@ -123,6 +124,14 @@ def _by_course(board: Board) -> Board:
         if board.edges[edge].known is not Known.CALLED
     }
     return replace(board, edges={**board.edges, **found})
+
+
+def _off_the_floor(board: Board) -> Board:
+    """What hangs above the floor stands on a board, where nobody called what is below it."""
+    below, up = board.edges[Edge.BOTTOM], board.above_floor
+    if up is None or up <= AT_THE_FLOOR or below.known is Known.CALLED or below.neighbor is not Neighbor.FLOOR:
+        return board
+    return replace(board, edges={**board.edges, Edge.BOTTOM: replace(below, neighbor=Neighbor.BOARD)})
 
 
 def _on_ceiling(board: Board) -> Board:

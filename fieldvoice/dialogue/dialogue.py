@@ -15,7 +15,7 @@ from fieldvoice.dialogue.answers import answered, called_so, detailed, of_doing,
 from fieldvoice.dialogue.circuits import claim_dead, deny_dead, endanger, untested
 from fieldvoice.dialogue.completing import sized
 from fieldvoice.dialogue.events import Awaited, Event, SaidAgain
-from fieldvoice.dialogue.finishing import say_defaults, say_together
+from fieldvoice.dialogue.finishing import say_defaults, say_from_floor, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.keeping import (
     SAY_AGAIN,
@@ -137,7 +137,7 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
 def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Outcome:
     turn = turn if turn.asks else calmed(turn, before.doubts)
     turn = awaiting_others(ticks_gone(_told_by_nothing(before, told_otherwise(turn, before))), before)
-    turn = say_together(in_step(lay_out(say_source(say_defaults(turn)))))
+    turn = say_together(in_step(lay_out(say_source(say_defaults(say_from_floor(turn, before))))))
     settled = any(notice.tell is Tell.STEPS for notice in turn.notices)
     turn = registered(turn) if settled or turn.state.board in turn.state.cut else turn
     turn = then(registered_elsewhere(turn, before)).closed()

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from itertools import pairwise
 
 from fieldvoice.dialogue.assembly import stands_by_course
-from fieldvoice.dialogue.state import State, has_circuit
+from fieldvoice.dialogue.state import NEW_SHEET, State, has_circuit
 from fieldvoice.records.board import AT_THE_FLOOR
 from fieldvoice.records.facts import Fact, Key, Of, Said, key_of
 from fieldvoice.records.ledger import Call, Concern, Doubt
@@ -44,6 +44,8 @@ def leaves_no_room(new: Fact, old: Fact, *, surface: bool) -> bool:
             return has_circuit(new)
         case (Reading(dimension=Dimension.WIDTH), Context(topic=Topic.FULL)):
             return True
+        case (Context(topic=Topic.SHEET | Topic.SHEET_WIDTH | Topic.SHEET_LENGTH), Context(topic=Topic.CUT_FROM)):
+            return old.value != NEW_SHEET
         case (Context(topic=Topic.SHEET), Context(topic=topic)):
             return topic in _SIDES_OF_SHEET
         case (Context(topic=Topic.SHEET), LayoutWish(wish=Wish.LENGTH)):

@@ -337,7 +337,10 @@ def _next_step(turn: Turn, _: str | None) -> Turn:
     """The step in hand is done."""
     if open_items(turn.state, turn.state.board, turn.at, turn.rooms):
         return turn.refuse(Tell.NOT_SETTLED)
-    number = next_step(turn)
+    try:
+        number = next_step(turn)
+    except CannotCut as why:
+        return turn.refuse(Tell.NOT_CUT_FROM, why.why)
     return turn.tell(Tell.ALL_STEPS_DONE) if number is None else tick(turn, str(number))
 
 

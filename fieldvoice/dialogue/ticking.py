@@ -54,11 +54,8 @@ def done_steps(plan: CutPlan, ticks: tuple[Tick, ...]) -> frozenset[int]:
 
 
 def next_step(turn: Turn) -> int | None:
-    """The number of the first step that isn't ticked; None where all are, or there is no plan."""
-    try:
-        plan = plan_now(turn.state, turn.state.board, turn.at, turn.rooms)
-    except CannotCut:
-        return None
+    """The number of the first step that isn't ticked; None where all are. Raises `CannotCut` where there is no plan."""
+    plan = plan_now(turn.state, turn.state.board, turn.at, turn.rooms)
     done = done_steps(plan, turn.state.ticks.get(turn.state.board, ()))
     return next((number for number in range(1, len(plan.steps) + 1) if number not in done), None)
 

@@ -26,6 +26,7 @@ _VITAL = OF_SURFACES.keys() | {
     Tell.CONFIRMED,
     Tell.TAKEN_BACK,
     Tell.DEFAULTS,
+    Tell.FROM_FLOOR,
     Tell.NOT_DEAD,
     Tell.MAYBE_LIVE,
     Tell.AFTER_DEAD,

@@ -103,5 +103,6 @@ OF_BOARDS: Mapping[Tell, Worded] = {
     Tell.PIECE_RENEWED: _renewed,
     Tell.CUT_OTHERWISE: each(_cut_otherwise),
     Tell.DEFAULTS: _defaults,
+    Tell.FROM_FLOOR: lambda _, __: ("“From bottom” is from the floor here, below this board.", "From the floor."),
     Tell.NO_BOARD: each(_no_board),
 }

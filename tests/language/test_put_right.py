@@ -52,7 +52,16 @@ def test_a_figure_of_several_places_is_put_right_at_all_of_them(places: str, men
     assert not before or said[0] == Reading(Length(90), Dimension.HEIGHT, Slot.LEFT)
 
 
-def test_of_two_figures_the_last_is_put_right() -> None:
+@pytest.mark.parametrize(
+    ("words", "values"),
+    [
+        ("top 42 bottom 42 no 43", ("42", "43")),
+        ("42, 42 1/4, 42 1/2, no 42 5/8", ("42", "42 1/4", "42 5/8")),
+        ("42, 42, 42, no 43", ("42", "42", "43")),
+        ("42, 42 1/4, 90, 90 1/2, sorry 91", ("42", "42 1/4", "90", "91")),
+    ],
+)
+def test_of_several_figures_the_last_is_put_right(words: str, values: tuple[str, ...]) -> None:
     """However alike they are: each was called by itself."""
-    said = understand("top 42 bottom 42 no 43", Source.TYPED).meanings
-    assert [one.value for one in said if isinstance(one, Reading)] == [Length(42), Length(43)]
+    said = understand(words, Source.TYPED).meanings
+    assert [one.value for one in said if isinstance(one, Reading)] == [Length(value) for value in values]

@@ -89,7 +89,7 @@ def _in_a_row(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question | S
         trouble = found if isinstance(found, Question) else _take(said, found, link, as_one)
         if trouble:
             return trouble
-        as_one = as_one if link.instead else len(link.meanings)
+        as_one = as_one if link.instead else _as_one(found)
     if len(said) > 1 and any(isinstance(one, Context) and one.topic is Topic.UNIT for one in said):
         return UNIT_ALONE
     if any(starmap(_wide_room, pairwise(said))):
@@ -109,6 +109,15 @@ def _boxes_of_rooms(parts: Sequence[Item | tuple[Item, ...] | Link], said: Seque
 
 def _items(part: Item | tuple[Item, ...] | Link) -> tuple[Item, ...]:
     return part.meanings if isinstance(part, Link) else meanings(part)
+
+
+def _as_one(said: Meanings) -> int:
+    """How many places have the figure that was said last for all of them at once; what is called in a row has each its
+    own.
+    """
+    readings = [one for one in said if isinstance(one, Reading) and one.at is not None]
+    same = len(readings) == len(said) and len({one.value for one in readings}) == 1
+    return len(said) if same else 1
 
 
 def _wide_room(room: Meaning, width: Meaning) -> bool:
