@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from fieldvoice.dialogue.circuits import denied_dead, revoke
 from fieldvoice.dialogue.events import Awaited, Closed, Questioned
+from fieldvoice.dialogue.proposals import settle
 from fieldvoice.dialogue.state import is_whole
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Tell
@@ -27,6 +28,19 @@ def objecting(turn: Turn) -> Turn:
     if isinstance(utterance.begun, tuple) and turn.asked is None and not turn.state.holding:
         return object_to_place(turn, *utterance.begun, quiet=True)
     return object_to_last(turn, quiet=True)
+
+
+def of_what_was_told(turn: Turn, instead: tuple[Meaning, ...]) -> Turn:
+    """The turn of a no that is about what another one had read back last: what its speaker had read back before that,
+    without a question, is taken as whenever somebody goes on. What is in force already is in question, where something
+    is said `instead`.
+    """
+    last = [turn.state.calls[each] for each in turn.state.read_last.calls if each in turn.state.calls]
+    others = bool(last) and all(one.by != turn.who and (one.in_force or one.waits) for one in last)
+    if not others or turn.asked is not None or turn.state.told == turn.who:
+        return turn
+    turn = settle(turn)
+    return object_to_last(turn, quiet=True) if instead and all(one.in_force for one in last) else turn
 
 
 def no_to_the_middle(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, tuple[Meaning, ...]]:

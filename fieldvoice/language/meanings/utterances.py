@@ -86,8 +86,9 @@ def _in_a_row(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question | S
             said = [replace(one, tested=True) for one in said if isinstance(one, DeadAndTested)]
             continue
         found = _resolved(said, link.meanings)
-        trouble = found if isinstance(found, Question) else _take(said, found, link, as_one)
-        if trouble:
+        if isinstance(found, Question):
+            return found
+        if (trouble := _take(said, found, link, as_one)) is not None:
             return trouble
         as_one = as_one if link.instead else _as_one(found)
     if len(said) > 1 and any(isinstance(one, Context) and one.topic is Topic.UNIT for one in said):

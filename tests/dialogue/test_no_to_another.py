@@ -1,0 +1,58 @@
+"""A no is about what was read back last, whoever called it: what its speaker had called before that stands."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.dialogue.talk import wall_after
+
+BEFORE = ("top 42", "bottom 42", "left 90", "right 90", "box one single gang center 12 from left 14 up")
+"""Of which the hanger's last waits to be objected to."""
+CALLED = {
+    "left 89 1/2": ("no, 89 3/4", "height, left", "89 3/4"),
+    "bottom 42 1/4": ("no, 42 1/8", "width, bottom", "42 1/8"),
+    "box two single gang center 28 from left 14 up": ("no, 16 up", "box 2", None),
+    "5/8 board": ("no, half inch", "thickness", None),
+    "left leans in 1/4": ("no, 3/8", "plumb, left", None),
+    "window 20 by 20, 10 from left, 60 up": ("no, 11 from left", "window 1", None),
+}
+"""What the partner calls, what the hanger says to it, and what it is about; its value, where that can be told."""
+
+
+@pytest.mark.parametrize("said", ["no", "wrong", "that's wrong"])
+@pytest.mark.parametrize("called", CALLED)
+def test_a_no_alone_is_about_what_the_other_called(called: str, said: str) -> None:
+    """It is in question, and what the hanger had called before isn't."""
+    wall = wall_after(*BEFORE)
+    wall.types(called, who="partner")
+    mine = dict.fromkeys(("width, top", "width, bottom", "height, left", "height, right", "box 1"))
+    before = {label: wall.value(label) for label in mine if label != CALLED[called][1]}
+    assert "hanger said no. Is it right?" in wall.types(said)
+    assert before == {label: wall.value(label) for label in before}
+    assert not wall.session.state.not_taken("1")
+
+
+@pytest.mark.parametrize("then", [(), ("yes",)])
+@pytest.mark.parametrize("called", CALLED)
+def test_a_no_with_a_value_is_of_the_same_thing(called: str, then: tuple[str, ...]) -> None:
+    """It takes its place, or that is in question and the words are kept; nothing else gets the value."""
+    said, label, value = CALLED[called]
+    wall = wall_after(*BEFORE)
+    wall.types(called, *then, who="partner")
+    others = [one for one in ("width, top", "width, bottom", "height, left", "height, right", "box 1") if one != label]
+    before = [wall.value(one) for one in others]
+    wall.types(said)
+    assert before == [wall.value(one) for one in others]
+    if value is not None:
+        assert wall.value(label) == value
+    elif not wall.session.state.not_taken("1"):
+        assert wall.asks or "instead of" in wall.said[0].text
+
+
+def test_a_no_right_behind_ones_own_call_is_about_that() -> None:
+    """The other one's came before it."""
+    wall = wall_after(*BEFORE[:3])
+    wall.types("left 89 1/2", who="partner")
+    wall.types("right 90", "no, 89 3/4")
+    assert wall.value("height, right") == "89 3/4"
+    assert wall.value("height, left") == "89 1/2"
