@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import figures_of, in_place_of, is_bare, with_figure, with_part
+from fieldvoice.dialogue.amending import could_be, figures_of, in_place_of, is_bare, with_figure, with_part
 from fieldvoice.dialogue.circuits import say_dead
 from fieldvoice.dialogue.completing import completed
 from fieldvoice.dialogue.events import (
@@ -68,9 +68,9 @@ def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     """Yes answers a question of yes and no, by the person asked, about that thing."""
     mine, doubt = turn.mine, turn.asked
     if mine is None:
-        return call(turn, facts) if facts else _not_asked(turn)
+        return call(turn, facts) if facts and not _was_read_back(turn, facts) else _not_asked(turn)
     if doubt is None:
-        if facts:
+        if facts and not _was_read_back(turn, facts):
             return call(turn, facts)
         if turn.after_refusal:
             return turn.tell(Tell.NOTHING_OPEN)
@@ -78,6 +78,17 @@ def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if facts and not _are_it(turn, doubt, facts):
         return _names_another(turn, facts, doubt)
     return _yes_to(turn, doubt, facts)
+
+
+def _was_read_back(turn: Turn, facts: tuple[Said, ...]) -> bool:
+    """Whether a yes says once more the one figure that was read back last, with a place of it or without."""
+    last = [one.fact for one in turn.state.called_last if one.waits]
+    if len(facts) != 1 or not last or not are_one_figure(turn.state.called_last):
+        return False
+    fact, old = facts[0], last[0]
+    if not isinstance(fact, Reading) or not isinstance(old, Reading) or fact.value != old.value:
+        return False
+    return is_bare(fact) or any(isinstance(one, Reading) and could_be(one, fact) for one in last)
 
 
 def _yes_to(turn: Turn, doubt: Doubt, facts: tuple[Said, ...]) -> Turn:

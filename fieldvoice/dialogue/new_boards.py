@@ -118,9 +118,11 @@ def _opened(turn: Turn, piece: Piece, plan: RoomPlan) -> Turn:
 
 
 def free_board(state: State) -> str:
-    """The first board that nothing was called on but its room and unit, else a new one."""
+    """The first board that nothing was called on but its room and unit, else a new one. One that was told as a piece
+    isn't free, though a layout since has no place for it: its number was said, and may be written.
+    """
     for board in state.boards:
-        facts = [call.fact for call in state.on(board) if call.standing not in GONE]
+        facts = [call.fact for call in state.on(board) if call.carried or call.standing not in GONE]
         alone = all(isinstance(fact, Context) and fact.topic in ALONG for fact in facts)
         if board.isdigit() and alone and board not in state.pieces:
             return board

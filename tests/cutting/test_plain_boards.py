@@ -10,7 +10,7 @@ from fieldvoice.cutting.solving import missing, solve
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit, Dimension, Edge, Place, Reading, Slot
-from fieldvoice.records.plan import CutLine, Does, Flaw, Hook, Method, Offset, Shape, Way
+from fieldvoice.records.plan import CutLine, Does, Flaw, Hook, Method, Missing, Need, Offset, Shape, Way
 from fieldvoice.wording.forms import Form
 from fieldvoice.wording.needs import what
 from fieldvoice.wording.steps import heed
@@ -136,9 +136,9 @@ def test_a_box_not_tested_gets_no_tool() -> None:
 
 
 def test_the_plain_boards_need_nothing_more_and_look_likely() -> None:
-    """A is complete; of B only the circuit isn't known; neither is odd."""
-    assert missing(board_a()) == ()
-    assert [one.required for one in missing(board_b())] == [False]
+    """A is complete but for the other end above the floor; of B only the circuit isn't known; neither is odd."""
+    assert missing(board_a()) == (Missing(Need.HEIGHT, required=False, at=Slot.RIGHT),)
+    assert [(one.need, one.required) for one in missing(board_b())] == [(Need.HEIGHT, False), (Need.CIRCUIT, False)]
     assert oddities(board_a()) == oddities(board_b()) == ()
 
 
@@ -148,7 +148,8 @@ def test_two_widths_make_a_plan_that_says_what_it_lacks() -> None:
     plan = solve(board)
     assert any("middle" in warning for warning in notes(plan))
     assert [(what(one, Form(Unit.INCH)), one.required) for one in missing(board)] == [
-        ("the width at the middle", False)
+        ("the height at the right", False),
+        ("the width at the middle", False),
     ]
     assert {mark.at for mark in plan.cuts[1].marks} == {Slot.TOP, Slot.BOTTOM}
 

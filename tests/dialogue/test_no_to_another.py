@@ -1,4 +1,4 @@
-"""A no is about what was read back last, whoever called it: what its speaker had called before that stands."""
+"""A no is about what was read back last, whoever called it: what its speaker had called before that stands. A yes is, too."""
 
 from __future__ import annotations
 
@@ -56,3 +56,21 @@ def test_a_no_right_behind_ones_own_call_is_about_that() -> None:
     wall.types("right 90", "no, 89 3/4")
     assert wall.value("height, right") == "89 3/4"
     assert wall.value("height, left") == "89 1/2"
+
+
+@pytest.mark.parametrize("said", ["yes 91", "correct 91", "yes left 91"])
+def test_a_yes_with_the_figure_just_read_back_is_no_other_reading(said: str) -> None:
+    """It had become the height at the middle."""
+    wall = wall_after(*BEFORE[:4], "left 91")
+    assert wall.types(said) == "Taken."
+    assert wall.value("height, middle") is None
+    assert wall.value("height, left") == "91"
+
+
+def test_a_board_that_was_told_as_a_piece_keeps_its_number() -> None:
+    """Another wall's piece gets one of its own: the first may stand on a sheet already."""
+    wall = wall_after("kitchen", "north wall 12 by 8 feet, studs 16 on center", "next board", "next board")
+    told = wall.session.state.board
+    said = wall.types("bathroom", "north wall 12 by 8 feet, studs 16 on center", "next board")
+    assert "piece 1 of the bathroom north wall" in said
+    assert f"Board {told}," not in said
