@@ -52,6 +52,7 @@ from fieldvoice.dialogue.taking_back import awaiting_others, calmed, told_otherw
 from fieldvoice.dialogue.taking_up import by_what_stands, taken_up, went_on
 from fieldvoice.dialogue.ticking import tick, ticks_gone
 from fieldvoice.dialogue.turn import Turn
+from fieldvoice.dialogue.undoing import weighed_as_laid_out
 from fieldvoice.dialogue.usable import reckoned, usable
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.facts import Fact, Key, Said, key_of
@@ -137,7 +138,8 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
 def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Outcome:
     turn = turn if turn.asks else calmed(turn, before.doubts)
     turn = awaiting_others(ticks_gone(_told_by_nothing(before, told_otherwise(turn, before))), before)
-    turn = say_together(in_step(lay_out(say_source(say_defaults(say_from_floor(turn, before))))))
+    turn = in_step(lay_out(say_source(say_defaults(say_from_floor(turn, before)))))
+    turn = say_together(weighed_as_laid_out(turn, before))
     settled = any(notice.tell is Tell.STEPS for notice in turn.notices)
     turn = registered(turn) if settled or turn.state.board in turn.state.cut else turn
     turn = then(registered_elsewhere(turn, before)).closed()

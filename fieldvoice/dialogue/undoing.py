@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.events import Closed, Questioned, Restored, Undone
+from fieldvoice.dialogue.events import Closed, PieceRenewed, Questioned, Restored, Undone
 from fieldvoice.dialogue.keeping import dismissed
 from fieldvoice.dialogue.plausibility import ground_of, weigh
 from fieldvoice.dialogue.reducer import last_change
@@ -167,6 +167,14 @@ def _weighed(turn: Turn, board: str, back: tuple[int, ...], before: State) -> tu
         turn = turn.did(Questioned(turn.who, numbers, doubts))
     calm = tuple(sorted(brought - {doubt.call for doubt in odd} - set(numbers)))
     return (turn.did(Restored(turn.who, calm)) if calm else turn), calm
+
+
+def weighed_as_laid_out(turn: Turn, before: State) -> Turn:
+    """With what is odd on the board at hand since the layout has it otherwise: a box may lie across its edge now."""
+    if not any(isinstance(event, PieceRenewed) for event in turn.events):
+        return turn
+    turn, _ = _weighed(turn, turn.state.board, (), before)
+    return turn.put(turn.asked) if turn.asked is not None and not turn.asks else turn
 
 
 def _brought_up(state: State) -> set[int]:

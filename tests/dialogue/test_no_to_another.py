@@ -1,4 +1,4 @@
-"""A no is about what was read back last, whoever called it: what its speaker had called before that stands. A yes is, too."""
+"""A no or a yes is about what was read back last, whoever called it: what its speaker had called before that stands."""
 
 from __future__ import annotations
 
@@ -74,3 +74,20 @@ def test_a_board_that_was_told_as_a_piece_keeps_its_number() -> None:
     said = wall.types("bathroom", "north wall 12 by 8 feet, studs 16 on center", "next board")
     assert "piece 1 of the bathroom north wall" in said
     assert f"Board {told}," not in said
+
+
+def test_a_no_with_a_box_of_the_board_before_asks_which_board_is_meant() -> None:
+    """No new box is begun on the board at hand."""
+    wall = wall_after(*BEFORE, "yes", "next board")
+    assert "is that of board 1 or of board 2" in wall.types("no, box one is 13 from left")
+    assert not wall.session.state.boxes(wall.session.state.board)
+
+
+def test_a_box_that_lies_across_the_edge_since_the_layout_changed_is_asked_about() -> None:
+    """As it is where it is called so."""
+    wall = wall_after("north wall 12 by 8 feet, studs 16 on center", "next board", "top 144", "bottom 144")
+    wall.types("left 48", "right 48", "box one single gang center 20 from left 60 up", "yes")
+    assert not wall.asks
+    wall.types("north wall", "no, 12 by 9 feet")
+    assert "run across the edge" in wall.types("board one")
+    assert wall.asks
