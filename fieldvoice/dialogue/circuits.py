@@ -15,7 +15,7 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Concern, Doubt, Tell
 from fieldvoice.records.meaning import Circuit, Danger, DeadAndTested, Incomplete
-from fieldvoice.records.orders import Answer, Habit
+from fieldvoice.records.orders import Action, Answer, Command, Habit
 from fieldvoice.records.utterance import Ask, Meaning, Utterance, Why
 
 if TYPE_CHECKING:
@@ -52,13 +52,14 @@ def _suspected(turn: Turn) -> Turn:
 
 def deny_dead(turn: Turn) -> Turn:
     """What denies or corrects anything right behind the word that boxes are dead and tested, by whomever, is about that
-    word, whatever else it is about; and so may be words that break off or make no sense there, which name another box.
+    word, whatever else it is about; and so may be words that break off or make no sense there, which name another box,
+    and "not yet", which is an order to wait.
     """
     dead = _just_dead(turn)
     utterance = turn.judged.utterance
     if dead and (utterance.objects or any(map(_is_no, utterance.meanings))):
         return revoke(turn, dead, live=False)
-    if dead and _breaks_off(turn, utterance):
+    if dead and (_breaks_off(turn, utterance) or Command(Action.HOLD) in utterance.meanings):
         return turn.did(Endangered(dead, live=False)).tell(Tell.AFTER_DEAD, *chain(*dead), safety=True)
     return turn
 

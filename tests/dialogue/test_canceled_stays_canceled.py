@@ -163,3 +163,14 @@ def test_what_the_other_one_says_between_leaves_a_no_about_it(between: str) -> N
     """It was told last to the one who tested."""
     wall = wall_after(*TESTED, f"P:{between}", "no, it's a switch")
     assert not _dead(wall)
+
+
+@pytest.mark.parametrize("who", ["hanger", "partner"])
+@pytest.mark.parametrize("said", ["not yet", "hold on", "one sec"])
+def test_waiting_right_behind_it_may_be_about_it(said: str, who: str) -> None:
+    """Whoever says it: no tool goes in before it is said to be dead once more."""
+    wall = wall_after("top 42", "bottom 42", "left 90", "right 90", "box one single gang center 12 from left 14 up")
+    wall.types("box one dead and tested", "yes")
+    assert "No tool goes in" in wall.types(said, who=who)
+    wall.types("resume", "done")
+    assert wall.session.state.circuits("1")["box 1"].state is not Circuit.DEAD
