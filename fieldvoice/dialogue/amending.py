@@ -270,3 +270,28 @@ def of_one(fact: Said, things: Iterable[Said | None]) -> Said:
 def is_bare(fact: Said) -> bool:
     """Whether it is a figure and nothing else."""
     return isinstance(fact, Reading) and fact.at is None and fact.dimension is None
+
+
+def with_parts(old: Said | None, parts: tuple[Part, ...]) -> Fact | None:
+    """The thing with those parts in place of its own; None where one of them is none of it, or already its own."""
+    new = None if isinstance(old, Incomplete) else old
+    for part in parts:
+        before = new
+        new = with_part(new, part) if isinstance(new, Box | Opening) else with_figure(new, part)
+        if new is None or new == before:
+            return None
+    return new
+
+
+def says_anew(old: Said | None, new: Said) -> bool:
+    """Whether a box or an opening without a name is one that waits, said anew: with one of its distances. Else it is
+    the next one, which takes nobody's place.
+    """
+    if not isinstance(old, Box | Opening) or not isinstance(new, Box | Opening) or new.name:
+        return True
+    return type(old) is type(new) and bool(_distances(old) & _distances(new))
+
+
+def _distances(thing: Box | Opening) -> set[tuple[Length, Edge]]:
+    places = (thing.x, thing.y) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
+    return {(each.value, each.start) for each in places}

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import could_be, figures_of, in_place_of, is_bare, with_figure, with_part
+from fieldvoice.dialogue.amending import could_be, figures_of, in_place_of, is_bare, says_anew, with_parts
 from fieldvoice.dialogue.circuits import say_dead
 from fieldvoice.dialogue.completing import completed
 from fieldvoice.dialogue.events import (
     Accepted,
+    Asked,
     Checked,
     Closed,
     Confirmed,
@@ -16,7 +17,7 @@ from fieldvoice.dialogue.events import (
     SaidAgain,
     TakenBack,
 )
-from fieldvoice.dialogue.finishing import ask_lost, finish
+from fieldvoice.dialogue.finishing import ask_last, ask_lost, finish
 from fieldvoice.dialogue.keeping import calls_of, keep_words, queue, queue_words
 from fieldvoice.dialogue.matching import (
     by_its_number,
@@ -182,6 +183,8 @@ def confirm(turn: Turn) -> Turn:
     assert doubt is not None
     if doubt.concern is Concern.TESTED:
         return say_dead(turn, doubt)
+    if doubt.concern is Concern.LAST and turn.asked_long_ago:
+        return ask_last(turn.did(Asked(turn.state.board, doubt)), doubt)  # nobody has it in the ear any more
     if doubt.concern is Concern.LAST:
         return finish(turn.did(Checked(doubt.calls), Closed(turn.who)))
     if doubt.concern is Concern.LEAVE_OUT:
@@ -303,7 +306,7 @@ def part_mended(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     thing that it can be of; None where that isn't told.
     """
     for among in (turn.asked_of, turn.state.waiting(turn.who)):
-        found = [(one, new) for one in among if (new := _with_parts(one.fact, parts)) is not None]
+        found = [(one, new) for one in among if (new := with_parts(one.fact, parts)) is not None]
         if len(found) == 1 or are_one_figure(one for one, _ in found):
             old, new = found[0]
             return mend(turn, old, replace(new, at=None) if isinstance(new, Reading) else new)
@@ -341,21 +344,10 @@ def moved(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     return turn.at_board(old.board, lambda turn: propose(turn, (there,), corrects=True, beside=True))
 
 
-def _with_parts(old: Said | None, parts: tuple[Part, ...]) -> Fact | None:
-    """The thing with those parts in place of its own; None where one of them is none of it, or already its own."""
-    new = None if isinstance(old, Incomplete) else old
-    for part in parts:
-        before = new
-        new = with_part(new, part) if isinstance(new, Box | Opening) else with_figure(new, part)
-        if new is None or new == before:
-            return None
-    return new
-
-
 def _in_place_of_another(turn: Turn, fact: Said) -> Turn | None:
     """A new value for something else that waits."""
     other = replaced(turn, fact)
-    anew = other is not None and _has_place(fact) and _says_anew(other.fact, fact)
+    anew = other is not None and _has_place(fact) and says_anew(other.fact, fact)
     return mend(turn, other, fact) if other is not None and anew else None
 
 
@@ -366,20 +358,6 @@ def _ends(turn: Turn, doubt: Doubt, fact: Context) -> bool:
     board = turn.asked_of[0].board if turn.asked_of else turn.state.board
     said = tuple(replace(one, board=board) for one in calls_of(turn, (fact,), Standing.READ_BACK))
     return doubt not in speaks_against(doubt, turn.state, turn.rooms, said)
-
-
-def _says_anew(old: Said | None, new: Said) -> bool:
-    """Whether a box or an opening without a name is one that waits, said anew: with one of its distances. Else it is
-    the next one, which takes nobody's place.
-    """
-    if not isinstance(old, Box | Opening) or not isinstance(new, Box | Opening) or new.name:
-        return True
-    return type(old) is type(new) and bool(_distances(old) & _distances(new))
-
-
-def _distances(thing: Box | Opening) -> set[tuple[Length, Edge]]:
-    places = (thing.x, thing.y) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
-    return {(each.value, each.start) for each in places}
 
 
 def _has_place(fact: Said) -> bool:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from itertools import chain
 from typing import TYPE_CHECKING
 
-from fieldvoice import safety
 from fieldvoice.dialogue.events import Asked, Closed, DeadSaid, Endangered
 from fieldvoice.dialogue.keeping import queue
 from fieldvoice.dialogue.naming import box_name
@@ -220,7 +219,7 @@ def say_dead(turn: Turn, doubt: Doubt) -> Turn:
     """The one who tested said yes; one that comes late is asked for once more, since it counts from when it is said."""
     mine = turn.mine
     board = turn.state.board if mine is None else mine.board
-    late = mine is None or mine.claimed is None or not safety.in_time(mine.claimed, turn.at)
+    late = turn.asked_long_ago
     turn = turn.did(Closed(turn.who))
     if late:
         return turn.did(Asked(board, doubt)).put(doubt, safety=True)

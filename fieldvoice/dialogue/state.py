@@ -131,7 +131,8 @@ class Ledger(dict[int, Call]):
 class Open:
     """What waits for one person: the calls, in order, and the questions about them, asked one at a time. Without any
     question the calls are taken as soon as their speaker goes on without objecting. `stood` are those that were called
-    earlier and put in question since. `claimed` is when the speaker was asked last whether circuits are dead.
+    earlier and put in question since. `claimed` is when the speaker was asked last whether circuits are dead,
+    or all is right.
     """
 
     board: str

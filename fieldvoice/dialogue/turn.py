@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from itertools import groupby
 
+from fieldvoice import safety
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Answered, Event
 from fieldvoice.dialogue.reducer import apply
@@ -116,6 +117,12 @@ class Turn:
         """Whether what was said before this turn wasn't understood: an answer now is no answer to what came earlier."""
         lost = {Tell.REFUSED, Tell.UTTERANCE_ASKED, Tell.SAY_WHOLE}
         return any(note.tell in lost for note in self.state.said)
+
+    @property
+    def asked_long_ago(self) -> bool:
+        """Whether what a yes would be to was put so long ago that it has to be put again."""
+        mine = self.mine
+        return mine is None or mine.claimed is None or not safety.in_time(mine.claimed, self.at)
 
     @property
     def mine(self) -> Open | None:

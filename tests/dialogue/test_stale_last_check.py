@@ -50,3 +50,18 @@ def _last_checks(wall: Wall) -> list[Call]:
         for value in note.values
         if isinstance(value, Call)
     ]
+
+
+@pytest.mark.parametrize("hours", [0.05, 0.2, 30])
+def test_a_yes_that_comes_late_hears_it_once_more(hours: float) -> None:
+    """After five minutes nobody has in the ear what a yes would be to."""
+    wall = Wall()
+    for words in ("top forty two", "bottom forty two", "left eighty eight"):
+        wall.speaks(words)
+    assert "Last check" in wall.types("done")
+    wall.wait(hours)
+    late = hours > 0.1
+    assert ("Last check" in wall.types("yes")) is late
+    assert wall.asks is late
+    if late:
+        assert "The plan has" in wall.types("yes")
