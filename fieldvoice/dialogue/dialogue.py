@@ -29,7 +29,7 @@ from fieldvoice.dialogue.keeping import (
 )
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.new_boards import in_step
-from fieldvoice.dialogue.objecting import no_to_the_middle, objecting, of_what_was_told, sides_said
+from fieldvoice.dialogue.objecting import no_to_the_middle, objecting, sides_said
 from fieldvoice.dialogue.objections import (
     corrected,
     denies_another,
@@ -429,7 +429,6 @@ def _bare(turn: Turn, part: Part) -> Reading | Context | None:
 
 
 def _answer(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
-    turn = turn if answer.yes else of_what_was_told(turn, rest)
     deads = tuple(meaning for meaning in rest if isinstance(meaning, DeadAndTested))
     facts = tuple(meaning for meaning in rest if isinstance(meaning, _SAID))
     facts += tuple(meaning.new for meaning in rest if isinstance(meaning, Correction))

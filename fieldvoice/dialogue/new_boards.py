@@ -109,7 +109,7 @@ def open_piece(turn: Turn, surface: str, number: int) -> Turn | None:
 
 
 def _opened(turn: Turn, piece: Piece, plan: RoomPlan) -> Turn:
-    name = free_board(turn.state)
+    name = free_board(turn.state, piece.name.surface.room)
     said = _said_beside(turn, piece)
     turn = turn.did(BoardOpened(name), PieceOpened(name, piece.name))
     turn = turn.did(BoardOpened(name, _known_before(turn, name, piece, said)))
@@ -117,14 +117,17 @@ def _opened(turn: Turn, piece: Piece, plan: RoomPlan) -> Turn:
     return turn.tell(Tell.CARRIED, *said) if said else turn
 
 
-def free_board(state: State) -> str:
-    """The first board that nothing was called on but its room and unit, else a new one. One that was told as a piece
-    isn't free, though a layout since has no place for it: its number was said, and may be written.
+def free_board(state: State, room: str = "") -> str:
+    """The first board that nothing was called on but its room and unit, else a new one. One that was told as a piece of
+    another room isn't free, though a layout since has no place for it: its number was said, and may be written.
     """
     for board in state.boards:
-        facts = [call.fact for call in state.on(board) if call.carried or call.standing not in GONE]
+        calls = tuple(state.on(board))
+        facts = [call.fact for call in calls if call.standing not in GONE]
         alone = all(isinstance(fact, Context) and fact.topic in ALONG for fact in facts)
-        if board.isdigit() and alone and board not in state.pieces:
+        carried = [call.fact for call in calls if call.carried and isinstance(call.fact, Context)]
+        rooms = {fact.value for fact in carried if fact.topic is Topic.ROOM}
+        if board.isdigit() and alone and board not in state.pieces and rooms <= {room}:
             return board
     return str(max((int(name) for name in state.boards if name.isdigit()), default=0) + 1)
 

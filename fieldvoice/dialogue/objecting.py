@@ -4,9 +4,13 @@ that it names, the circuit that was said to be dead.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from fieldvoice.dialogue.amending import is_bare
 from fieldvoice.dialogue.circuits import denied_dead, revoke
 from fieldvoice.dialogue.events import Awaited, Closed, Questioned
-from fieldvoice.dialogue.proposals import settle
+from fieldvoice.dialogue.plausibility import FELLOWS
+from fieldvoice.dialogue.proposals import settle, which_of
 from fieldvoice.dialogue.state import is_whole
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Tell
@@ -35,12 +39,34 @@ def of_what_was_told(turn: Turn, instead: tuple[Meaning, ...]) -> Turn:
     without a question, is taken as whenever somebody goes on. What is in force already is in question, where something
     is said `instead`.
     """
-    last = [turn.state.calls[each] for each in turn.state.read_last.calls if each in turn.state.calls]
-    others = bool(last) and all(one.by != turn.who and (one.in_force or one.waits) for one in last)
-    if not others or turn.asked is not None or turn.state.told == turn.who:
+    last = _told_by_another(turn)
+    if not last:
         return turn
     turn = settle(turn)
     return object_to_last(turn, quiet=True) if instead and all(one.in_force for one in last) else turn
+
+
+def _told_by_another(turn: Turn) -> tuple[Call, ...]:
+    """What another one called and had read back last, where nothing is asked of the speaker."""
+    last = tuple(turn.state.calls[each] for each in turn.state.read_last.calls if each in turn.state.calls)
+    others = all(one.by != turn.who and (one.in_force or one.waits) for one in last)
+    return last if others and turn.asked is None and turn.state.told != turn.who else ()
+
+
+def of_either(turn: Turn, instead: tuple[Meaning, ...]) -> Turn | None:
+    """A no with a bare figure that may be of what another one had read back last, or of the speaker's own before that:
+    which of the two is asked. None where it is of neither, or of one alone.
+    """
+    both = (_told_by_another(turn), turn.state.waiting(turn.who))
+    if len(instead) != 1 or not all(len(calls) == 1 for calls in both):
+        return None
+    olds = [calls[0].fact for calls in both]
+    fact = instead[0]
+    if not isinstance(fact, Reading) or not is_bare(fact):
+        return None
+    near = [old for old in olds if isinstance(old, Reading) and abs(old.value - fact.value) < FELLOWS]
+    ways = tuple((replace(fact, dimension=old.dimension, at=old.at),) for old in near)
+    return which_of(turn, ways) if len(near) == len(olds) else None
 
 
 def no_to_the_middle(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, tuple[Meaning, ...]]:

@@ -343,8 +343,10 @@ class TestTwoPeople:
         wall.types("top 46", who="hanger")
         wall.types("bottom 45", who="partner")
         assert wall.standing("width, top") == "read back"
-        assert wall.types("no, 45 3/4", who="hanger") == "Width, top: 45 3/4, instead of 46."
+        said = wall.types("no, 45 3/4", who="hanger")
+        assert said == "Width, bottom 45 3/4, or width, top 45 3/4? Say which."
         assert wall.value("width, bottom") == "45"
+        assert "Width, top: 45 3/4" in wall.types("the top", who="hanger")
 
     def test_a_yes_is_the_word_of_the_one_who_is_asked(self) -> None:
         """The partner's yes says nothing of what the hanger heard; the partner is told who is asked."""
@@ -474,7 +476,7 @@ class TestOrders:
 
     def test_nothing_is_missing(self) -> None:
         """A board with everything says so."""
-        wall = wall_after(*A_BOARD, "yes")
+        wall = wall_after(*A_BOARD, "right 95 1/2", "yes")
         assert wall.types("what's missing") == "Nothing is missing on board 1."
 
     def test_read_it_all_back(self) -> None:
