@@ -29,7 +29,7 @@ from fieldvoice.dialogue.keeping import (
 )
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.new_boards import in_step
-from fieldvoice.dialogue.objecting import no_to_the_middle, objecting, sides_said
+from fieldvoice.dialogue.objecting import no_to_the_middle, objecting, of_either, of_what_was_told, sides_said
 from fieldvoice.dialogue.objections import (
     corrected,
     denies_another,
@@ -48,7 +48,7 @@ from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import belongs, lay_out
-from fieldvoice.dialogue.taking_back import awaiting_others, calmed, told_otherwise
+from fieldvoice.dialogue.taking_back import awaiting_others, calmed, told_by_nothing, told_otherwise
 from fieldvoice.dialogue.taking_up import by_what_stands, taken_up, went_on
 from fieldvoice.dialogue.ticking import tick, ticks_gone
 from fieldvoice.dialogue.turn import Turn
@@ -137,26 +137,13 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
 
 def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Outcome:
     turn = turn if turn.asks else calmed(turn, before.doubts)
-    turn = awaiting_others(ticks_gone(_told_by_nothing(before, told_otherwise(turn, before))), before)
+    turn = awaiting_others(ticks_gone(told_by_nothing(told_otherwise(turn, before), before)), before)
     turn = in_step(lay_out(say_source(say_defaults(say_from_floor(turn, before)))))
     turn = say_together(weighed_as_laid_out(turn, before))
     settled = any(notice.tell is Tell.STEPS for notice in turn.notices)
     turn = registered(turn) if settled or turn.state.board in turn.state.cut else turn
     turn = then(registered_elsewhere(turn, before)).closed()
     return Outcome(turn.events, turn.notices, turn.state)
-
-
-def _told_by_nothing(before: State, turn: Turn) -> Turn:
-    """What was told by a call that stands no more is to be said again, by whoever said it: the figure alone will do."""
-    doubts = [doubt for doubt in before.doubts if doubt.concern is Concern.WHICH_OF]
-    told = {doubt.call: doubt.ways[0][0] for doubt in doubts if not turn.state.all_known(doubt.calls)}
-    for one in (turn.state.calls[number] for number in told if number is not None):
-        fact = told[one.number]
-        if one.standing is Standing.NOT_TAKEN and isinstance(fact, Reading):
-            turn = turn.tell(Tell.KEPT_NOT_TAKEN, one.words)
-            awaited = Awaited(fact.dimension, fact.at, instead=(one.number,))
-            turn = turn.did(awaited) if one.by == turn.who else turn
-    return turn
 
 
 def _held(turn: Turn) -> Turn:
@@ -340,7 +327,7 @@ def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
     if not meanings:
         return turn
     if meanings and isinstance(meanings[0], Answer):
-        return of_doing(turn, meanings[0]) or _answer(turn, meanings[0], meanings[1:])
+        return of_doing(turn, meanings[0]) or _answered(turn, meanings[0], meanings[1:])
     deads = tuple(meaning for meaning in meanings if isinstance(meaning, DeadAndTested))
     if deads and len(deads) == len(meanings):
         return claim_dead(turn, deads)
@@ -426,6 +413,13 @@ def _bare(turn: Turn, part: Part) -> Reading | Context | None:
     if isinstance(part.value, Length) and part.value in THICKNESSES and not readings:
         return Context(Topic.THICKNESS, part.value)
     return Reading(part.value) if isinstance(part.value, Length) and part.value >= Length(1) else None
+
+
+def _answered(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
+    """Yes or no, of what it is about: a no may be to another one's call."""
+    if answer.yes:
+        return _answer(turn, answer, rest)
+    return of_either(turn, rest) or _answer(of_what_was_told(turn, rest), answer, rest)
 
 
 def _answer(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:

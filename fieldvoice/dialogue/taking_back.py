@@ -115,6 +115,19 @@ def told_otherwise(turn: Turn, before: State) -> Turn:
     return turn
 
 
+def told_by_nothing(turn: Turn, before: State) -> Turn:
+    """What was told by a call that stands no more is to be said again, by whoever said it: the figure alone will do."""
+    doubts = [doubt for doubt in before.doubts if doubt.concern is Concern.WHICH_OF]
+    told = {doubt.call: doubt.ways[0][0] for doubt in doubts if not turn.state.all_known(doubt.calls)}
+    for one in (turn.state.calls[number] for number in told if number is not None):
+        fact = told[one.number]
+        if one.standing is Standing.NOT_TAKEN and isinstance(fact, Reading):
+            turn = turn.tell(Tell.KEPT_NOT_TAKEN, one.words)
+            awaited = Awaited(fact.dimension, fact.at, instead=(one.number,))
+            turn = turn.did(awaited) if one.by == turn.who else turn
+    return turn
+
+
 def awaiting_others(turn: Turn, before: State) -> Turn:
     """Where this turn ended a question of somebody else about one place, by a call of its own there: a bare figure of
     theirs may be the answer yet, and is asked about at that place.
