@@ -272,7 +272,7 @@ def called_so(turn: Turn, said: ThingName | Incomplete) -> Turn | None:
         return None  # more than a name
     new, there = replace(old.fact, name=name), turn.state.known(old.board, doubtful=True)
     if key_of(new) in there or name.rpartition(" ")[0] != old.fact.name.rpartition(" ")[0]:
-        return turn.put(doubt)
+        return turn.put(doubt) if isinstance(said, ThingName) else None  # another thing begins with it
     kept = tuple(one.number for one in turn.state.waiting(turn.who) if one.number != old.number)
     still = tuple(each for each in (turn.mine.doubts if turn.mine else ()) if each.call in kept)
     before = turn.state.calls.get(old.replaces) if old.replaces is not None else None
@@ -378,7 +378,7 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
     if len(whole) == 1 and len(said) == 1 and doubt.call is not None and not fits:
         places = {key_of(fact) for way in doubt.ways for fact in way}
         mended = in_place_of(doubt.ways[0][0], whole[0]) if doubt.ways else whole[0]
-        if len(places) == 1 and may_be(doubt.ways[0][0], whole[0]) and type(doubt.ways[0][0]) is type(whole[0]):
+        if len(places) == 1 and may_be(doubt.ways[0][0], whole[0]) and _of_a_kind(doubt.ways[0][0], whole[0]):
             return _otherwise(turn, doubt, (mended,) if not isinstance(mended, Incomplete) else ())
     if whole and len(whole) == len(said) and doubt.call is not None and not fits:
         there = in_one_of(doubt, whole)
@@ -389,6 +389,11 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
     if whole and not fits:
         return queue(turn, whole)
     return turn.put(doubt, Tell.PICK_ONE)
+
+
+def _of_a_kind(old: Fact, new: Said) -> bool:
+    """Whether one may be meant for the other: of settings those of one key alone."""
+    return type(old) is type(new) and (not isinstance(new, Context) or key_of(old) == key_of(new))
 
 
 def place_said(turn: Turn, dimension: Dimension | None, at: Place) -> Turn | None:

@@ -56,9 +56,10 @@ def deny_dead(turn: Turn) -> Turn:
     """
     dead = _just_dead(turn)
     utterance = turn.judged.utterance
-    if dead and (utterance.objects or any(map(_is_no, utterance.meanings))):
+    waits = Command(Action.HOLD) in utterance.meanings
+    if dead and (utterance.objects or waits or any(map(_is_no, utterance.meanings))):
         return revoke(turn, dead, live=False)
-    if dead and (_breaks_off(turn, utterance) or Command(Action.HOLD) in utterance.meanings):
+    if dead and not utterance.danger and _breaks_off(turn, utterance):
         return turn.did(Endangered(dead, live=False)).tell(Tell.AFTER_DEAD, *chain(*dead), safety=True)
     return turn
 
@@ -72,8 +73,9 @@ def _is_no(meaning: Meaning) -> bool:
 
 
 def denied_dead(turn: Turn) -> bool:
-    """Whether the no of this turn was about a circuit already."""
-    return any(note.tell is Tell.NOT_DEAD for note in turn.notices)
+    """Whether the no of this turn was about a circuit alone: nothing was told since that it may be about."""
+    last = any(note.tell is Tell.DEAD for note in turn.state.said)
+    return last and any(note.tell is Tell.NOT_DEAD for note in turn.notices)
 
 
 def _just_dead(turn: Turn) -> tuple[tuple[str, str], ...]:

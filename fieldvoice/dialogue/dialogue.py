@@ -12,7 +12,7 @@ from datetime import datetime
 
 from fieldvoice.dialogue.amending import in_place_of, is_bare
 from fieldvoice.dialogue.answers import answered, called_so, detailed, of_doing, place_said, said_again, yes
-from fieldvoice.dialogue.circuits import claim_dead, deny_dead, endanger, untested
+from fieldvoice.dialogue.circuits import claim_dead, endanger, untested
 from fieldvoice.dialogue.completing import sized
 from fieldvoice.dialogue.events import Awaited, Event, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults, say_from_floor, say_together
@@ -29,7 +29,14 @@ from fieldvoice.dialogue.keeping import (
 )
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.new_boards import in_step
-from fieldvoice.dialogue.objecting import no_to_the_middle, objecting, of_either, of_what_was_told, sides_said
+from fieldvoice.dialogue.objecting import (
+    deny_told,
+    no_to_the_middle,
+    objecting,
+    of_either,
+    of_what_was_told,
+    sides_said,
+)
 from fieldvoice.dialogue.objections import (
     corrected,
     denies_another,
@@ -101,7 +108,7 @@ def respond(
     others = tuple(each.words for each in heard.hypotheses if each.words != words)
     turn = Turn(state, who, at, rooms, judged, heard.source, present)
     turn = turn.did(Heard(words, heard.recognizer, heard.source, others, heard.sound, who))
-    turn = endanger(objecting(deny_dead(kept_order(turn))))
+    turn = endanger(objecting(deny_told(kept_order(turn))))
     turn = _held(turn) if state.holding else taken_up(kept_for_unit(turn) or _listened(turn), _listened)
     turn = _repeated(kept_where_nothing_came(turn), words, state.next_number)
     return _outcome(state, untested(state, turn), then=prompt)
@@ -479,7 +486,9 @@ def _repeated(turn: Turn, words: str, first: int) -> Turn:
     now = (one for number in range(first, turn.state.next_number) if (one := turn.state.calls.get(number)) is not None)
     standing = {Standing.READ_BACK, Standing.DOUBTFUL, Standing.ACCEPTED}
     taken = [one for one in now if one.words == words and one.standing in standing]
-    if not taken:
+    tests = turn.asked is not None and turn.asked.concern is Concern.TESTED
+    claimed = tests and any(isinstance(one, DeadAndTested) for one in turn.judged.utterance.meanings)
+    if not taken and not claimed:
         return turn
     before = (*turn.state.boards, *turn.state.surfaces)  # a wall's words were kept where its speaker was then
     again = tuple(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import figures_of
+from fieldvoice.dialogue.amending import figures_of, says_again
 from fieldvoice.dialogue.events import NotTaken, TakenBack
 from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.state import Open, State, are_one_figure
@@ -20,12 +20,13 @@ from fieldvoice.records.meaning import (
     DeadAndTested,
     Edge,
     Incomplete,
+    Opening,
     Reading,
     SurfaceCall,
     Topic,
 )
 from fieldvoice.records.orders import Answer, Command, Part
-from fieldvoice.records.utterance import Status, Utterance, Why
+from fieldvoice.records.utterance import Meaning, Status, Utterance, Why
 
 
 def calls_of(turn: Turn, facts: Iterable[Said | None], standing: Standing) -> tuple[Call, ...]:
@@ -138,10 +139,24 @@ def kept_where_nothing_came(turn: Turn) -> Turn:
         return turn
     before = [one.words for one in turn.state.not_taken(turn.state.board) if one.by == turn.who]
     called = any(not isinstance(one, _NO_CALL) for one in said.meanings)
-    if said.heard in before or not called or may_be_a_yes(turn):
+    if said.heard in before or not called or may_be_a_yes(turn) or _says_what_is_asked(turn):
         return turn
     told = any(one.tell is Tell.ANSWER_FIRST for one in turn.notices)
     return words_kept(turn) if told else kept_before(turn, said.heard)
+
+
+def _says_what_is_asked(turn: Turn) -> bool:
+    """Whether all that was called is what is asked about already, or no more than it lacks a part of."""
+    asked = [one.fact for one in turn.asked_of if one.fact is not None]
+    return all(
+        any(old == new or _says_again(old, new) for old in asked)
+        for new in turn.judged.utterance.meanings
+        if not isinstance(new, _NO_CALL)
+    )
+
+
+def _says_again(old: Said, new: Meaning) -> bool:
+    return isinstance(old, Incomplete) and isinstance(new, Box | Opening | Incomplete) and says_again(old, new)
 
 
 def kept_before(turn: Turn, words: str) -> Turn:

@@ -6,17 +6,18 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import is_bare
-from fieldvoice.dialogue.circuits import denied_dead, revoke
+from fieldvoice.dialogue.amending import is_bare, with_figure, with_parts
+from fieldvoice.dialogue.circuits import denied_dead, deny_dead, revoke
 from fieldvoice.dialogue.events import Awaited, Closed, Questioned
 from fieldvoice.dialogue.plausibility import FELLOWS
 from fieldvoice.dialogue.proposals import settle, which_of
 from fieldvoice.dialogue.state import is_whole
 from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.facts import Said
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Tell
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Dimension, Place, Reading, Slot, SurfaceCall
-from fieldvoice.records.orders import Answer, Habit, HabitOf
+from fieldvoice.records.meaning import Dimension, Edge, Place, Reading, Slot, SurfaceCall
+from fieldvoice.records.orders import Answer, Habit, HabitOf, Part
 from fieldvoice.records.utterance import Meaning, Status
 
 
@@ -34,16 +35,44 @@ def objecting(turn: Turn) -> Turn:
     return object_to_last(turn, quiet=True)
 
 
+def deny_told(turn: Turn) -> Turn:
+    """A no right behind "dead and tested" cancels it; where another value was read back since, it is about that as
+    well.
+    """
+    denied = deny_dead(turn)
+    if denied is turn or any(note.tell is Tell.DEAD for note in turn.state.said):
+        return denied
+    return deny_dead(object_to_last(turn, quiet=True))
+
+
 def of_what_was_told(turn: Turn, instead: tuple[Meaning, ...]) -> Turn:
     """The turn of a no that is about what another one had read back last: what its speaker had read back before that,
     without a question, is taken as whenever somebody goes on. What is in force already is in question, where something
-    is said `instead`.
+    is said `instead`; where that fits the speaker's own alone, the no is about that.
     """
-    last = _told_by_another(turn)
-    if not last:
+    last, own = _told_by_another(turn), turn.state.waiting(turn.who)
+    if not last or (not _fits(last, instead) and _fits(own, instead)):
         return turn
     turn = settle(turn)
     return object_to_last(turn, quiet=True) if instead and all(one.in_force for one in last) else turn
+
+
+def _fits(calls: tuple[Call, ...], instead: tuple[Meaning, ...]) -> bool:
+    """Whether what is said instead may be of one of the calls: a part that it has, a figure near its own."""
+    return all(any(_may_have(one.fact, said) for one in calls) for said in instead)
+
+
+def _may_have(old: Said | None, said: Meaning) -> bool:
+    match old, said:
+        case Reading(), Part(value=Edge() | Slot()):
+            return True
+        case Reading(), Reading():
+            return not is_bare(said) or abs(old.value - said.value) < FELLOWS
+        case _, Part():
+            return with_parts(old, (said,)) is not None
+        case _, Reading() if is_bare(said):
+            return with_figure(old, said) is not None
+    return True
 
 
 def _told_by_another(turn: Turn) -> tuple[Call, ...]:
@@ -115,7 +144,7 @@ def object_to_last(turn: Turn, *, quiet: bool = False) -> Turn:
     )
     numbers = tuple(each for each in numbers if is_whole(turn.state.calls[each]))
     if not numbers:
-        return turn if quiet else turn.refuse(Tell.NOTHING_OPEN)
+        return turn if quiet else _put_anew(turn)
     return object_to(turn, numbers, quiet=quiet)
 
 
@@ -139,6 +168,14 @@ def object_to_place(turn: Turn, dimension: Dimension | None, at: Place, *, quiet
         return object_to_last(turn, quiet=quiet)
     turn, whose = _objected_to(turn, tuple(one.number for one in there))
     return turn if quiet else _put_to(turn, whose)
+
+
+def _put_anew(turn: Turn) -> Turn:
+    """With the question that a no beside word of a circuit has put already; else there is nothing to say no to."""
+    doubts = (doubt for one in turn.state.open.values() for doubt in one.doubts)
+    own = [doubt for doubt in doubts if doubt.concern is Concern.OBJECTED and turn.who in doubt.told]
+    beside = own and any(note.tell is Tell.NOT_DEAD for note in turn.notices)
+    return turn.put(own[0]) if beside else turn.refuse(Tell.NOTHING_OPEN)
 
 
 def _put_to(turn: Turn, whose: str) -> Turn:

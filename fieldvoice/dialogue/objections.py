@@ -127,7 +127,7 @@ def _of_what_is_asked(turn: Turn, fact: Said) -> Turn | None:
         return turn.put(doubt) if any(way_fits(way, placed) for way in doubt.ways) else take_way(turn, doubt, (placed,))
     open_still = {one.number for one in turn.state.not_taken(turn.state.board)}
     if doubt is None and awaited is not None and open_still.intersection(awaited.instead):
-        if awaited.at is None:  # whatever was lost, the only place that is free needn't be its
+        if awaited.at is None and not instead_of_denied(turn, fact):  # the only place that is free needn't be its
             return anywhere(turn, (fact,)) or words_kept(turn).refuse(Tell.WHICH_VALUE)
         return propose(turn, (fact,), corrects=True, beside=True)
     return None

@@ -114,7 +114,8 @@ def kept_order(turn: Turn) -> Turn:
     yes nor no is said now, nor the order again, its words stand as not taken.
     """
     order, said = asked_order(turn.state, turn.who), turn.judged.utterance.meanings
-    if order is None or order.action not in DENIABLE or order in said or any(isinstance(one, Answer) for one in said):
+    answers = len(said) == 1 and isinstance(said[0], Answer) and not said[0].of_doing
+    if order is None or order.action not in DENIABLE or order in said or answers:
         return turn
     return keep_words(turn, (in_words(order),))
 

@@ -7,6 +7,7 @@ from math import ceil
 
 from fieldvoice.dialogue.cuts import four_sided
 from fieldvoice.dialogue.events import (
+    Awaited,
     CautionsRead,
     Held,
     Prompting,
@@ -40,6 +41,7 @@ from fieldvoice.dialogue.undoing import undo
 from fieldvoice.errors import CannotCut, NoRule
 from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.ledger import Call, Concern, Doubt, OpenKind, Standing, Tell
+from fieldvoice.records.meaning import Reading
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, PIECE, Action, Command
 from fieldvoice.records.trouble import Hinders, Hindrance
 
@@ -69,6 +71,8 @@ def _scratch(turn: Turn, target: str | None) -> Turn:
     out = [call for call in named if call.key in keys and call in (*stand, *kept)]
     cut = already_cut(turn, board, frozenset(keys))
     turn = turn.did(Struck(board, tuple(call.number for call in out)))
+    if isinstance(out[-1].fact, Reading):  # a figure alone behind it may be the right one
+        turn = turn.did(Awaited(out[-1].fact.dimension, out[-1].fact.at, sure=False))
     told = (*stand[::-1], *kept)
     return turn.tell(Tell.TAKEN_OUT if stand else Tell.DISMISSED, *told).note(*cut)
 

@@ -42,10 +42,10 @@ def undo(turn: Turn) -> Turn:
         return dismissed(turn, kept[-1])
     if newest:
         return _undo_waiting(turn, turn.state.calls[newest])
-    if past is None:
-        return turn.refuse(Tell.NOTHING_TO_UNDO)
     instead = _taken_over(turn, mine)
-    return _undo_past(turn, past) if instead is None else turn.refuse(Tell.CHANGED_SINCE, instead.by, instead)
+    if instead is not None:
+        return turn.refuse(Tell.CHANGED_SINCE, instead.by, instead)
+    return turn.refuse(Tell.NOTHING_TO_UNDO) if past is None else _undo_past(turn, past)
 
 
 def _taken_over(turn: Turn, mine: list[Call]) -> Call | None:

@@ -136,9 +136,7 @@ def test_a_no_right_behind_it_is_about_the_circuit_whatever_follows(behind: str,
     assert "canceled" in " ".join(say.text for say in wall.said)
 
 
-@pytest.mark.parametrize(
-    "goes_on", ["top 42 1/8", "box 3 / round center 36 from left 14 up", "middle", "done", "hold on"]
-)
+@pytest.mark.parametrize("goes_on", ["top 42 1/8", "box 3 / round center 36 from left 14 up", "middle", "done"])
 def test_what_goes_on_behind_it_leaves_it(goes_on: str) -> None:
     """A call, the beginning of one, an order: none of them denies anything."""
     wall = wall_after(*TESTED)

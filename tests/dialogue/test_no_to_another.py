@@ -91,3 +91,23 @@ def test_a_box_that_lies_across_the_edge_since_the_layout_changed_is_asked_about
     wall.types("north wall", "no, 12 by 9 feet")
     assert "run across the edge" in wall.types("board one")
     assert wall.asks
+
+
+@pytest.mark.parametrize("said", ["no", "wait"])
+def test_a_no_behind_a_tested_box_and_another_value_is_about_both(said: str) -> None:
+    """The circuit is canceled, and the value is in question."""
+    wall = wall_after(*BEFORE, "yes", "box one dead and tested", "yes")
+    wall.types("left 91", who="partner")
+    told = wall.types(said)
+    assert "No tool goes into a box there" in told
+    assert "hanger said no" in told
+    wall.types("middle 42", "done", who="partner")
+    assert "The plan has" not in wall.types("yes", who="partner")
+
+
+def test_a_figure_near_ones_own_call_alone_is_of_that() -> None:
+    """A height isn't four feet off."""
+    wall = wall_after(*BEFORE[:4], "top 41 1/2")
+    wall.types("left 91", who="partner")
+    assert "Width, top: 41 3/4" in wall.types("no, 41 3/4")
+    assert wall.value("height, left") == "91"
