@@ -1,16 +1,21 @@
-"""At which heights boxes are set, and a box heard at another one where what sounds like it is as it should be."""
+"""At which heights boxes are set, a box heard at another one where what sounds like it is as it should be, and what
+heights are counted from.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from fieldvoice.dialogue.assembly import board_of
 from fieldvoice.dialogue.rivals import twins_of
-from fieldvoice.records.board import Board
+from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.board import Board, Surface
 from fieldvoice.records.facts import Key
-from fieldvoice.records.ledger import Call, Concern, Doubt
+from fieldvoice.records.ledger import Call, Concern, Doubt, Tell
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Coordinate, Dimension, Edge, Neighbor, Reading
+from fieldvoice.records.meaning import Box, Coordinate, Dimension, Edge, Neighbor, Opening, Reading
 
 COMMON = ((8, 24), (36, 54))
 """Inches above the floor at which outlets and switches are set (common practice, no source)."""
@@ -78,3 +83,29 @@ def _is_expected(up: Length, others: Sequence[Length]) -> bool:
         return True
     common = any(low <= up.inches <= high for low, high in COMMON)
     return common and not any(abs(up - other) <= HIGHER for other in others)
+
+
+def say_from_floor(turn: Turn, before: State) -> Turn:
+    """Behind what was just called from the bottom of a wall's board that hangs above the floor, or stands on the board
+    that does so since: that it counts from there. "Bottom" may have been meant as the board's own edge.
+    """
+    name = turn.state.board
+    ups = {call.number for call in turn.state.known(name, doubtful=True).values() if _is_up(call)}
+    if name in turn.state.surfaces or not ups or not _hangs_above_floor(turn.state, name):
+        return turn
+    old = {call.number for call in before.known(name, doubtful=True).values()}
+    return turn.tell(Tell.FROM_FLOOR) if ups - old or not _hangs_above_floor(before, name) else turn
+
+
+def _is_up(call: Call) -> bool:
+    match call.fact:
+        case Box(y=down):
+            return down.start is Edge.BOTTOM
+        case Opening(ys=downs):
+            return any(each.start is Edge.BOTTOM for each in downs)
+    return False
+
+
+def _hangs_above_floor(state: State, name: str) -> bool:
+    board = board_of(name, state.known(name, doubtful=True), {}, state.assumed.get(name, {}))
+    return board.surface is Surface.WALL and board.edges[Edge.BOTTOM].neighbor is not Neighbor.FLOOR

@@ -12,10 +12,11 @@ from datetime import datetime
 
 from fieldvoice.dialogue.amending import in_place_of, is_bare
 from fieldvoice.dialogue.answers import answered, called_so, detailed, of_doing, place_said, said_again, yes
+from fieldvoice.dialogue.box_heights import say_from_floor
 from fieldvoice.dialogue.circuits import claim_dead, endanger, untested
 from fieldvoice.dialogue.completing import sized
 from fieldvoice.dialogue.events import Awaited, Event, SaidAgain
-from fieldvoice.dialogue.finishing import say_defaults, say_from_floor, say_together
+from fieldvoice.dialogue.finishing import say_defaults, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.keeping import (
     SAY_AGAIN,

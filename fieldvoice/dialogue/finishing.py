@@ -18,7 +18,7 @@ from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.surfaces import lay_out_again, rough
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Board, Known, Surface
+from fieldvoice.records.board import Board, Known
 from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import (
@@ -43,7 +43,6 @@ from fieldvoice.records.meaning import (
     Diagonal,
     Dimension,
     Edge,
-    Neighbor,
     Opening,
     Plumb,
     Point,
@@ -252,32 +251,6 @@ def say_defaults(turn: Turn) -> Turn:
     stands = tuple(board.edges[edge].neighbor for edge in unknown)
     facts = tuple(Context(Topic.NEIGHBOR, stand, edge) for edge, stand in zip(unknown, stands, strict=True))
     return turn.did(Assumed(name, unknown, stands)).tell(Tell.DEFAULTS, *facts)
-
-
-def say_from_floor(turn: Turn, before: State) -> Turn:
-    """Behind what was just called from the bottom of a wall's board that hangs above the floor, or stands on the board
-    that does so since: that it counts from there. "Bottom" may have been meant as the board's own edge.
-    """
-    name = turn.state.board
-    ups = {call.number for call in turn.state.known(name, doubtful=True).values() if _is_up(call)}
-    if name in turn.state.surfaces or not ups or not _hangs_above_floor(turn.state, name, turn.at):
-        return turn
-    old = {call.number for call in before.known(name, doubtful=True).values()}
-    return turn.tell(Tell.FROM_FLOOR) if ups - old or not _hangs_above_floor(before, name, turn.at) else turn
-
-
-def _is_up(call: Call) -> bool:
-    match call.fact:
-        case Box(y=down):
-            return down.start is Edge.BOTTOM
-        case Opening(ys=downs):
-            return any(each.start is Edge.BOTTOM for each in downs)
-    return False
-
-
-def _hangs_above_floor(state: State, name: str, at: datetime) -> bool:
-    board = board_now(state, name, at, doubtful=True)
-    return board.surface is Surface.WALL and board.edges[Edge.BOTTOM].neighbor is not Neighbor.FLOOR
 
 
 def ask_lost(turn: Turn) -> Turn:

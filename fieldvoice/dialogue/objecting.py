@@ -28,7 +28,7 @@ def objecting(turn: Turn) -> Turn:
     utterance = turn.judged.utterance
     if not utterance.objects or (utterance.status is Status.UNDERSTOOD and not turn.state.holding):
         return turn
-    if sides_said(turn) is not None and surface_at_hand(turn):
+    if sides_said(turn) is not None and surface_meant(turn):
         return turn  # it is about these
     if isinstance(utterance.begun, tuple) and turn.asked is None and not turn.state.holding:
         return object_to_place(turn, *utterance.begun, quiet=True)
@@ -201,7 +201,7 @@ def _objected_to(turn: Turn, numbers: tuple[int, ...]) -> tuple[Turn, str]:
     return turn, whose
 
 
-def surface_at_hand(turn: Turn) -> tuple[Call, ...]:
+def surface_meant(turn: Turn) -> tuple[Call, ...]:
     """The wall or ceiling at hand, where nothing is open and what was said may be no sheet alone."""
     known = turn.state.known(turn.state.board).values()
     calls = tuple(one for one in known if isinstance(one.fact, SurfaceCall))
@@ -215,7 +215,7 @@ def sides_said(turn: Turn) -> tuple[Length, Length] | None:
     utterance = turn.judged.utterance
     if utterance.danger or utterance.sides is not None or not utterance.objects:
         return None if utterance.danger else utterance.sides
-    if not surface_at_hand(turn) and not any(isinstance(one.fact, SurfaceCall) for one in turn.state.waiting(turn.who)):
+    if not surface_meant(turn) and not any(isinstance(one.fact, SurfaceCall) for one in turn.state.waiting(turn.who)):
         return None
     ways = (tuple(one for one in way if isinstance(one, Reading)) for way in utterance.alternatives)
     sizes = ((way[0].value, way[1].value) for way in ways if tuple((one.dimension, one.at) for one in way) == _SIDES)

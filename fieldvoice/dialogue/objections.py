@@ -22,7 +22,7 @@ from fieldvoice.dialogue.events import (
 from fieldvoice.dialogue.keeping import keep_words, words_kept
 from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
 from fieldvoice.dialogue.naming import box_name
-from fieldvoice.dialogue.objecting import in_question, object_to_last, surface_at_hand
+from fieldvoice.dialogue.objecting import in_question, object_to_last, surface_meant
 from fieldvoice.dialogue.placing import (
     another_wall,
     board_denied,
@@ -217,7 +217,7 @@ def no_sides(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
     """
     objects = turn.judged.utterance.objects
     told = (turn.asked_of or turn.state.waiting(turn.who)) if objects else denied(turn) or _opening_just_called(turn)
-    told = tuple(one for one in told if with_sides(one.fact, sides)) or surface_at_hand(turn)
+    told = tuple(one for one in told if with_sides(one.fact, sides)) or surface_meant(turn)
     asks_of_all = turn.asked is not None and turn.asked.call is None
     new = with_sides(told[0].fact, sides) if len(told) == 1 and not asks_of_all else None
     if new is None:

@@ -202,7 +202,7 @@ def _elsewhere(action: Action, move: Move) -> Move:
 
 
 def in_words(order: Command) -> str:
-    """An order to go elsewhere as people say it."""
+    """An order as people say it."""
     if order.action is Action.GO_TO_SURFACE or PIECE in str(order.target).split():
         return str(order.target) if order.target in {NEXT_WALL, NEXT_ROOM} else f"go to {order.target}"
     return " ".join(filter(None, (order.action.value, order.target)))

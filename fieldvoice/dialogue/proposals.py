@@ -397,7 +397,8 @@ def read_back(
         standing = Standing.DOUBTFUL if one.number in asked else Standing.READ_BACK
         old_number = old.number if old is not None else one.replaces
         off = displaced(one, (*there, *made), surface=board in turn.state.surfaces)
-        made.append(replace(one, standing=standing, replaces=old_number, corrects=corrects, displaces=off))
+        one = replace(one, corrects=corrects, denies=corrects and turn.denies)
+        made.append(replace(one, standing=standing, replaces=old_number, displaces=off))
     again = _said_again(turn, board, made)
     own = {*(one.number for one in made), *kept}
     turn = turn.did(Called(board, tuple(made), tuple(doubt for doubt in doubts if doubt.call in own), kept))

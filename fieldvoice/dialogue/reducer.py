@@ -100,8 +100,8 @@ def _called(state: State, event: happened.Called, who: str, _: datetime) -> Stat
     asked = tuple(doubt for doubt in mine.doubts if doubt.call is None) if mine is not None else ()
     doubts = (*event.doubts, *(doubt for doubt in asked if doubt not in event.doubts))
     stood = mine.stood & frozenset(kept) if mine is not None else frozenset()
-    claimed = mine.claimed if mine is not None else None
-    state = put_open(state, who, Open(event.board, (*kept, *sorted(new)), doubts, confirmed, stood, claimed))
+    asked_at = mine.asked_at if mine is not None else None
+    state = put_open(state, who, Open(event.board, (*kept, *sorted(new)), doubts, confirmed, stood, asked_at))
     state = in_standing(state, gone, Standing.TAKEN_BACK)
     replaced |= {each for call in event.calls for each in call.displaces}
     waited = [each for each in replaced if each in state.calls and state.calls[each].waits]
@@ -119,7 +119,7 @@ def _called(state: State, event: happened.Called, who: str, _: datetime) -> Stat
 
 def _asked(state: State, event: happened.Asked, who: str, at: datetime) -> State:
     mine = state.open.get(who) or Open(event.board)
-    mine = replace(mine, claimed=at) if event.doubt.concern in {Concern.TESTED, Concern.LAST} else mine
+    mine = replace(mine, asked_at=at) if event.doubt.concern in {Concern.TESTED, Concern.LAST} else mine
     rest = tuple(doubt for doubt in mine.doubts if not (doubt.call is None and doubt.concern is event.doubt.concern))
     return put_open(state, who, replace(mine, board=event.board, doubts=(event.doubt, *rest)))
 

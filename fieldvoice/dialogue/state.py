@@ -131,7 +131,7 @@ class Ledger(dict[int, Call]):
 class Open:
     """What waits for one person: the calls, in order, and the questions about them, asked one at a time. Without any
     question the calls are taken as soon as their speaker goes on without objecting. `stood` are those that were called
-    earlier and put in question since. `claimed` is when the speaker was asked last whether circuits are dead,
+    earlier and put in question since. `asked_at` is when the speaker was asked last whether circuits are dead,
     or all is right.
     """
 
@@ -140,7 +140,7 @@ class Open:
     doubts: tuple[Doubt, ...] = ()
     confirmed: frozenset[int] = frozenset()
     stood: frozenset[int] = frozenset()
-    claimed: datetime | None = None
+    asked_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,15 +18,13 @@ from fieldvoice.dialogue.plausibility import (
     key_of_odd,
     oddities,
 )
-from fieldvoice.dialogue.rooms import Awaiting, Rooms
+from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State, is_whole
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key, Odd, Oddity
-from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import ZERO
 from fieldvoice.records.meaning import Box, Reading, SurfaceCall
-from fieldvoice.records.orders import Answer
 
 
 def put_back(turn: Turn, gone: tuple[int, ...]) -> tuple[Turn, tuple[int, ...]]:
@@ -44,15 +42,8 @@ def given_back(turn: Turn, denied: tuple[Call, ...]) -> Turn:
     """
     facts = {one.fact for one in denied}
     found = ((one, _replaced_by(turn.state, (one.number,))) for one in denied)
-    back = tuple(each for one, olds in found if olds and not _denies(turn, one) for each in olds)
+    back = tuple(each for one, olds in found if not one.denies for each in olds)
     return _waiting_again(turn, tuple(each for each in back if turn.state.calls[each].fact not in facts))
-
-
-def _denies(turn: Turn, one: Call) -> bool:
-    """Whether a call was said behind a no: it was about what the call took the place of."""
-    awaiting = Awaiting(answer=False, number=False, unit=turn.unit)
-    said = turn.rooms.judged((Hearing.typed(one.words),), awaiting).utterance
-    return said.objects or any(isinstance(each, Answer) and not each.yes for each in said.meanings)
 
 
 def _replaced_by(state: State, numbers: tuple[int, ...]) -> tuple[int, ...]:

@@ -18,6 +18,7 @@ from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Doubt, Notice, Tell, Value
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Coordinate, SurfaceCall
+from fieldvoice.records.orders import Answer
 
 _OF_A_BOARD = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.NOT_TAKEN_WHAT_IS_IT, Tell.QUESTION})
 """What tells of calls without their board."""
@@ -119,10 +120,16 @@ class Turn:
         return any(note.tell in lost for note in self.state.said)
 
     @property
+    def denies(self) -> bool:
+        """Whether what is said begins with a no."""
+        said = self.judged.utterance
+        return said.objects or any(isinstance(each, Answer) and not each.yes for each in said.meanings)
+
+    @property
     def asked_long_ago(self) -> bool:
         """Whether what a yes would be to was put so long ago that it has to be put again."""
         mine = self.mine
-        return mine is None or mine.claimed is None or not safety.in_time(mine.claimed, self.at)
+        return mine is None or mine.asked_at is None or not safety.in_time(mine.asked_at, self.at)
 
     @property
     def mine(self) -> Open | None:

@@ -42,7 +42,8 @@ class Call:
 
     `hearings` counts how often the value was heard or read the same: a typed one counts as two, since nobody mishears a
     keyboard. `replaces` is the call that it takes, or took, the place of. `carried` came over from the board before.
-    `corrects` came with "no" or "change". `queued` is taken up again once the question that was open is answered.
+    `corrects` came with "no" or "change", `denies` with a no: what it takes the place of was wrong.
+    `queued` is taken up again once the question that was open is answered.
     `again`: how often it was said once more, in short, once its speaker went on; an older journal has whether it was.
     `checked`: whether it was said yes to in a last read-back.
     `doubted`: whether it was in question when another one took its place.
@@ -65,6 +66,7 @@ class Call:
     carried: bool = False
     queued: bool = False
     corrects: bool = False
+    denies: bool = False
     again: int | bool = 0
     checked: bool = False
     about: Key | None = None
