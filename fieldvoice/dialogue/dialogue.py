@@ -16,7 +16,7 @@ from fieldvoice.dialogue.box_heights import say_from_floor
 from fieldvoice.dialogue.circuits import claim_dead, endanger, untested
 from fieldvoice.dialogue.completing import sized
 from fieldvoice.dialogue.events import Awaited, Event, SaidAgain
-from fieldvoice.dialogue.finishing import say_defaults, say_together
+from fieldvoice.dialogue.finishing import say_defaults, say_sheet_of_unit, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.keeping import (
     SAY_AGAIN,
@@ -146,7 +146,7 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
 def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Outcome:
     turn = turn if turn.asks else calmed(turn, before.doubts)
     turn = awaiting_others(ticks_gone(told_by_nothing(told_otherwise(turn, before), before)), before)
-    turn = in_step(lay_out(say_source(say_defaults(say_from_floor(turn, before)))))
+    turn = in_step(lay_out(say_source(say_defaults(say_sheet_of_unit(say_from_floor(turn, before), before)))))
     turn = say_together(weighed_as_laid_out(turn, before))
     settled = any(notice.tell is Tell.STEPS for notice in turn.notices)
     turn = registered(turn) if settled or turn.state.board in turn.state.cut else turn

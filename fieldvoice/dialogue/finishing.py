@@ -8,7 +8,7 @@ from datetime import datetime
 from fractions import Fraction
 
 from fieldvoice import safety
-from fieldvoice.dialogue.assembly import board_of, unit_of
+from fieldvoice.dialogue.assembly import FULL_WIDTH, board_of, unit_of
 from fieldvoice.dialogue.cuts import cut_by_its_layout, four_sided, on_its_source, with_its_rips
 from fieldvoice.dialogue.events import Asked, Assumed, Questioned
 from fieldvoice.dialogue.layouts import planned
@@ -251,6 +251,20 @@ def say_defaults(turn: Turn) -> Turn:
     stands = tuple(board.edges[edge].neighbor for edge in unknown)
     facts = tuple(Context(Topic.NEIGHBOR, stand, edge) for edge, stand in zip(unknown, stands, strict=True))
     return turn.did(Assumed(name, unknown, stands)).tell(Tell.DEFAULTS, *facts)
+
+
+def say_sheet_of_unit(turn: Turn, before: State) -> Turn:
+    """Once a board that was measured is in another unit: which sheet it is cut from, where nobody called one."""
+    name, known = turn.state.board, before.known(turn.state.board)
+    unit = unit_of(turn.state.known(name))
+    measured = any(isinstance(call.fact, Reading | SurfaceCall) for call in known.values())
+    sheets = {call.fact.topic for call in known.values() if isinstance(call.fact, Context)} & {
+        Topic.SHEET,
+        Topic.SHEET_WIDTH,
+    }
+    if name != before.board or unit is unit_of(known) or not measured or sheets:
+        return turn
+    return turn.tell(Tell.SHEET_OF_UNIT, FULL_WIDTH[unit])
 
 
 def ask_lost(turn: Turn) -> Turn:

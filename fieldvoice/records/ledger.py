@@ -299,6 +299,7 @@ class Tell(StrEnum):
     ALL_PIECES = "all pieces"  # how many: each is a board of the job
     CARRIED = "carried"  # Calls
     DEFAULTS = "defaults"  # edges with what stands there, as Context facts
+    SHEET_OF_UNIT = "sheet of unit"  # how wide a sheet is that nobody called, by the unit since this turn
     FROM_FLOOR = "from floor"  # what was called from the bottom of a board that hangs above the floor
     DRAFT = "draft"  # OpenItems
     UNCALLED = "uncalled"  # an opening of the layout that isn't called: what it is, its sides from the board's left

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from fieldvoice.records.facts import Of, key_of
 from fieldvoice.records.ledger import Tell, Value
+from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Context, Edge, Topic
 from fieldvoice.wording.figures import joined
 from fieldvoice.wording.forms import Both, Form, InWords, Worded, each
@@ -88,6 +89,12 @@ def _defaults(values: Sequence[Value], ear: InWords) -> Both:
     return f"By default: {said}.", f"By default {short}."
 
 
+def _sheet_of_unit(values: Sequence[Value], form: Form) -> str:
+    (width,) = values
+    assert isinstance(width, Length)
+    return f"A sheet that nobody called is one of {form.with_unit(width)} now."
+
+
 def _no_board(values: Sequence[Value], form: Form) -> str:
     name, *there = map(form.words, values)
     return f"There is no board {name} yet, only {', '.join(there)}. Say board {name} to start it."
@@ -103,6 +110,7 @@ OF_BOARDS: Mapping[Tell, Worded] = {
     Tell.PIECE_RENEWED: _renewed,
     Tell.CUT_OTHERWISE: each(_cut_otherwise),
     Tell.DEFAULTS: _defaults,
+    Tell.SHEET_OF_UNIT: each(_sheet_of_unit),
     Tell.FROM_FLOOR: lambda _, __: ("“From bottom” is from the floor here, below this board.", "From the floor."),
     Tell.NO_BOARD: each(_no_board),
 }

@@ -152,3 +152,14 @@ def test_a_window_that_waits_for_the_other_is_told_by_the_board_too() -> None:
     wall.types("window 36 by 48, 40 from left, 36 up", who="partner")
     wall.types("take out north wall", "undo")
     assert "for partner to say yes to: Window 1" in wall.types("next board")
+
+
+@pytest.mark.parametrize(
+    "lines", [("top 42", "bottom 42", "left 90"), ("north wall 12 by 8 feet, studs 16 on center",)]
+)
+def test_the_sheet_of_another_unit_is_told(lines: tuple[str, ...]) -> None:
+    """Nobody called one: it isn't the one that was planned with any more."""
+    assert "one of 1200 mm now" in wall_after(*lines).types("millimeters")
+    assert "one of 48 in now" in wall_after(*lines, "millimeters").types("inches")
+    assert "now" not in wall_after("48 by 96 sheet", *lines).types("millimeters")
+    assert "now" not in wall_after().types("millimeters")
