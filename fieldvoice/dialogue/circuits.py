@@ -57,7 +57,9 @@ def deny_dead(turn: Turn) -> Turn:
     dead = _just_dead(turn)
     utterance = turn.judged.utterance
     waits = Command(Action.HOLD) in utterance.meanings
-    if dead and (utterance.objects or waits or any(map(_is_no, utterance.meanings))):
+    own = any(turn.state.words[board][box].by == turn.who for board, box in dead)  # whose undo takes it back
+    undone = Command(Action.UNDO) in utterance.meanings and not own
+    if dead and (utterance.objects or waits or undone or any(map(_is_no, utterance.meanings))):
         return revoke(turn, dead, live=False)
     if dead and not utterance.danger and _breaks_off(turn, utterance):
         return turn.did(Endangered(dead, live=False)).tell(Tell.AFTER_DEAD, *chain(*dead), safety=True)

@@ -56,7 +56,7 @@ from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import belongs, lay_out
-from fieldvoice.dialogue.taking_back import awaiting_others, calmed, told_by_nothing, told_otherwise
+from fieldvoice.dialogue.taking_back import awaiting_others, calmed, swallowed, told_by_nothing, told_otherwise
 from fieldvoice.dialogue.taking_up import by_what_stands, taken_up, went_on
 from fieldvoice.dialogue.ticking import tick, ticks_gone
 from fieldvoice.dialogue.turn import Turn
@@ -145,7 +145,8 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
 
 def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Outcome:
     turn = turn if turn.asks else calmed(turn, before.doubts)
-    turn = awaiting_others(ticks_gone(told_by_nothing(told_otherwise(turn, before), before)), before)
+    turn = swallowed(told_by_nothing(told_otherwise(turn, before), before), before)
+    turn = awaiting_others(ticks_gone(turn), before)
     turn = in_step(lay_out(say_source(say_defaults(say_sheet_of_unit(say_from_floor(turn, before), before)))))
     turn = say_together(weighed_as_laid_out(turn, before))
     settled = any(notice.tell is Tell.STEPS for notice in turn.notices)

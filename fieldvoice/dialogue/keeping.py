@@ -107,12 +107,12 @@ def behind_order(state: State, board: str) -> frozenset[int]:
     return frozenset(found)
 
 
-def keep_words(turn: Turn, words: Iterable[str]) -> Turn:
-    """Words that could not be understood, kept as not taken."""
+def keep_words(turn: Turn, words: Iterable[str], whose: str = "") -> Turn:
+    """Words that could not be understood, kept as not taken: the speaker's, where nobody else's."""
     kept = [each for each in words if each.strip()]
     number = turn.state.next_number
     calls = tuple(
-        Call(number + index, turn.state.board, turn.who, None, each, Standing.NOT_TAKEN, unit=turn.unit)
+        Call(number + index, turn.state.board, whose or turn.who, None, each, Standing.NOT_TAKEN, unit=turn.unit)
         for index, each in enumerate(kept)
     )
     turn = turn.did(NotTaken(calls)) if calls else turn

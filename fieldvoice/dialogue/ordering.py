@@ -87,10 +87,13 @@ def led(turn: Turn) -> bool:
     return turn.asked is None and turn.mine is None and any(told)
 
 
+_ASKS_ORDER = frozenset({Tell.ORDER_UNSURE, Tell.ORDER_RIGHT})
+
+
 def asked_order(state: State, who: str) -> Command | None:
     """The order of which that person was just asked whether it was one."""
     for notice in state.said:
-        if notice.tell in {Tell.ORDER_UNSURE, Tell.ORDER_RIGHT} and notice.values[3:] == (who,):
+        if notice.tell in _ASKS_ORDER and notice.values[3:] == (who,):
             action, target = map(str, notice.values[1:3])
             return Command(Action(action), target or None)
     return None
@@ -110,14 +113,16 @@ def unsure_order(turn: Turn, order: Command | None, words: str = "") -> Turn:
 
 
 def kept_order(turn: Turn) -> Turn:
-    """An order of which it was just asked whether it was one, and that would have changed what stands: where neither
-    yes nor no is said now, nor the order again, its words stand as not taken.
+    """An order of which somebody was just asked whether it was one, and that would have changed what stands: where
+    another one speaks now, or neither yes nor no is said, nor the order again, its words stand as not taken.
     """
-    order, said = asked_order(turn.state, turn.who), turn.judged.utterance.meanings
+    said = turn.judged.utterance.meanings
     answers = len(said) == 1 and isinstance(said[0], Answer) and not said[0].of_doing
-    if order is None or order.action not in DENIABLE or order in said or answers:
-        return turn
-    return keep_words(turn, (in_words(order),))
+    for who in {str(note.values[3]) for note in turn.state.said if note.tell in _ASKS_ORDER and len(note.values) > 3}:
+        order = asked_order(turn.state, who)
+        if order is not None and order.action in DENIABLE and not (who == turn.who and (answers or order in said)):
+            turn = keep_words(turn, (in_words(order),), whose=who)
+    return turn
 
 
 def answer_order(turn: Turn, *, yes: bool) -> Turn | None:

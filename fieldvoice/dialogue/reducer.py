@@ -63,7 +63,8 @@ def _opened(state: State, _: happened.Opened, _who: str, _at: datetime) -> State
     words = {board: _not_dead(words) for board, words in state.words.items()}
     dead = {board: dict(state.circuits(board).items() - words[board].items()) for board in words}
     ended = {board: {**state.ended.get(board, {}), **dead[board]} for board in words}
-    return _without_tests(replace(state, words=words, ended=ended, read={}))
+    asked = {who: replace(one, asked_at=None) for who, one in state.open.items()}  # nobody has it in the ear any more
+    return _without_tests(replace(state, open=asked, words=words, ended=ended, read={}))
 
 
 def _not_dead(words: Mapping[str, CircuitWord]) -> dict[str, CircuitWord]:

@@ -7,8 +7,9 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import replace
 
+from fieldvoice.dialogue.amending import figures_of
 from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.events import Awaited, Questioned, Restored, TakenBack
+from fieldvoice.dialogue.events import Awaited, NotTaken, Questioned, Restored, TakenBack
 from fieldvoice.dialogue.plausibility import (
     Ground,
     by_number,
@@ -24,7 +25,7 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key, Odd, Oddity
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import ZERO
-from fieldvoice.records.meaning import Box, Reading, SurfaceCall
+from fieldvoice.records.meaning import Box, Incomplete, Opening, Reading, SurfaceCall
 
 
 def put_back(turn: Turn, gone: tuple[int, ...]) -> tuple[Turn, tuple[int, ...]]:
@@ -116,6 +117,25 @@ def told_by_nothing(turn: Turn, before: State) -> Turn:
             turn = turn.tell(Tell.KEPT_NOT_TAKEN, one.words)
             awaited = Awaited(fact.dimension, fact.at, instead=(one.number,))
             turn = turn.did(awaited) if one.by == turn.who else turn
+    return turn
+
+
+def swallowed(turn: Turn, before: State) -> Turn:
+    """What lacked a part and whose place another one's call took under the same name, with another figure: its words
+    stand as not taken.
+    """
+    for one in (before.calls[number] for who, mine in before.open.items() if who != turn.who for number in mine.calls):
+        now = turn.state.calls[one.number]
+        new = turn.state.known(one.board, doubtful=True).get(one.key)
+        if now.standing is not Standing.REPLACED or not isinstance(one.fact, Incomplete) or new is None:
+            continue
+        if (
+            new.by == turn.who
+            and isinstance(new.fact, Box | Opening)
+            and not figures_of(one.fact) <= figures_of(new.fact)
+        ):
+            kept = replace(now, standing=Standing.NOT_TAKEN)
+            turn = turn.did(NotTaken((kept,))).tell(Tell.KEPT_NOT_TAKEN, one.words)
     return turn
 
 

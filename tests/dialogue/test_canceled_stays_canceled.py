@@ -171,3 +171,12 @@ def test_waiting_right_behind_it_may_be_about_it(said: str, who: str) -> None:
     assert "No tool goes in" in wall.types(said, who=who)
     wall.types("resume", "done")
     assert wall.session.state.circuits("1")["box 1"].state is not Circuit.DEAD
+
+
+@pytest.mark.parametrize("said", ["scratch that", "undo", "cancel that", "take that back"])
+def test_the_others_undo_right_behind_it_is_about_it(said: str) -> None:
+    """Whether there is anything of theirs to undo or not."""
+    wall = wall_after("top 42", "bottom 42", "left 90", "right 90", "box one single gang center 12 from left 14 up")
+    wall.types("box one dead and tested", "yes")
+    wall.types(said, who="partner")
+    assert not _dead(wall)

@@ -152,3 +152,33 @@ def test_a_figure_behind_a_scratch_is_asked_about_there(scratch: str, figure: st
     assert f"Height, left: {figure}" in wall.types(figure)
     assert wall.asks
     assert wall.value("height, middle") is None
+
+
+@pytest.mark.parametrize("said", ["done", "middle 42", "no", "next board", "understood"])
+def test_an_order_asked_about_is_named_where_the_other_one_speaks(said: str) -> None:
+    """Its question was gone with the answer to somebody else, and the plan was settled without it."""
+    wall = wall_after(*BOARD, "box one single gang center 12 from left 14 up", "yes")
+    assert "Was that" in wall.speaks("scratch box one", "scratch box two")
+    told = wall.types(said, who="partner")
+    assert "Not taken" in told
+    assert "The plan has" not in told
+    wall.types("go to board 1")
+    assert "scratch box 1" in not_taken(wall)
+
+
+@pytest.mark.parametrize(
+    ("begun", "other"),
+    [
+        ("outlet center 13 from left", "box one single gang center 20 from left 14 up"),
+        ("box two center 20 from left 14 up", "box two single gang center 28 from left 14 up"),
+        ("window 20 wide 30 high left edge 5 from left", "window one 20 wide 30 high left edge 9 from left 30 up"),
+    ],
+)
+def test_what_lacked_a_part_is_named_where_the_others_takes_its_name(begun: str, other: str) -> None:
+    """With another figure it is another thing; with the same ones the other has said the rest of it."""
+    wall = wall_after(*BOARD, begun)
+    assert "Not taken" in wall.types(other, who="partner")
+    assert begun in not_taken(wall)
+    same = wall_after(*BOARD, "box two center 28 from left 14 up")
+    same.types("box two single gang center 28 from left 14 up", who="partner")
+    assert not not_taken(same)

@@ -65,3 +65,13 @@ def test_a_yes_that_comes_late_hears_it_once_more(hours: float) -> None:
     assert wall.asks is late
     if late:
         assert "The plan has" in wall.types("yes")
+
+
+def test_a_yes_behind_a_restart_hears_it_once_more() -> None:
+    """Whoever opens the job anew may be somebody else."""
+    wall = Wall()
+    for words in ("top forty two", "bottom forty two", "left eighty eight", "done"):
+        wall.speaks(words)
+    wall.restart()
+    assert "Last check" in wall.types("yes")
+    assert "The plan has" in wall.types("yes")

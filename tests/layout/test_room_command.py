@@ -129,7 +129,7 @@ def at_the_wall(plan: RoomPlan) -> list[str]:
             told += [crew.types("next board"), str(document(crew.view))]
             told += [crew.types(f"{place} 17") for place in ("top", "left", "right")]
             told += [line.plain for line in compose(crew.view, 120, 50).lines]
-            while crew.asks:
+            while any(one.doubts for one in crew.session.state.open.values()):
                 crew.types("no")
     return told
 
