@@ -9,7 +9,6 @@ from fieldvoice.dialogue.circuits import say_dead
 from fieldvoice.dialogue.completing import completed
 from fieldvoice.dialogue.events import (
     Accepted,
-    Asked,
     Checked,
     Closed,
     Confirmed,
@@ -17,7 +16,7 @@ from fieldvoice.dialogue.events import (
     SaidAgain,
     TakenBack,
 )
-from fieldvoice.dialogue.finishing import ask_last, ask_lost, finish
+from fieldvoice.dialogue.finishing import ask_lost, done, finish
 from fieldvoice.dialogue.keeping import calls_of, keep_words, queue, queue_words
 from fieldvoice.dialogue.matching import (
     by_its_number,
@@ -184,7 +183,7 @@ def confirm(turn: Turn) -> Turn:
     if doubt.concern is Concern.TESTED:
         return say_dead(turn, doubt)
     if doubt.concern is Concern.LAST and turn.asked_long_ago:
-        return ask_last(turn.did(Asked(turn.state.board, doubt)), doubt)  # nobody has it in the ear any more
+        return done(turn.did(Closed(turn.who)))  # nobody has it in the ear any more, and it may be another by now
     if doubt.concern is Concern.LAST:
         return finish(turn.did(Checked(doubt.calls), Closed(turn.who)))
     if doubt.concern is Concern.LEAVE_OUT:

@@ -655,6 +655,9 @@ def _objections(before: State, after: State, meant: Utterance, who: str, wall: W
     """What begins with no puts what was read back last in question, however unclear the rest is."""
     if not meant.objects or meant.status is Status.UNDERSTOOD:
         return
+    mine = before.open.get(who)
+    if mine is not None and mine.doubts and mine.doubts[0].concern is Concern.TESTED:
+        return  # it is about the circuit
     for number in before.read_last.calls:
         call = before.calls[number]
         if call.fact is not None and (call.in_force or call.waits) and call.number in after.calls:
