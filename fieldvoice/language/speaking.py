@@ -243,7 +243,8 @@ def _opening_words(call: Incomplete, unit: Unit) -> str:
         f"{width} by {height}" if width and height else f"{width} wide" if width else f"{height} tall" if height else ""
     )
     spots = [distance_words(each, unit) for each in call.distances]
-    return f"{thing_words(call.name)} is {', '.join(part for part in (size, *spots) if part)}"
+    told = ", ".join(part for part in (size, *spots) if part)
+    return f"{thing_words(call.name)} is {told}" if told else thing_words(call.name)
 
 
 def part_words(part: Part, unit: Unit) -> str:

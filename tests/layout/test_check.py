@@ -43,7 +43,7 @@ SLIPS: dict[str, Callable[[dict[str, Any]], object]] = {
     "what is left forgotten": lambda plan: [one.update(left_over=[]) for one in plan["patterns"]],
     "a cut edge told as a factory edge": lambda plan: _edges(plan, factory=True),
     "a factory edge told as a cut one": lambda plan: _edges(plan, factory=False),
-    "a count too low": lambda plan: plan["sheets"][0].update(count=1),
+    "a count too low": lambda plan: plan["sheets"][-1].update(count=plan["sheets"][-1]["count"] - 1),
     "feet too few": lambda plan: plan.update(board_feet="100"),
     "a bound above the plan": lambda plan: plan.update(bound_feet="110"),
     "a gap made small": lambda plan: plan.update(bound_feet="100", proved=False),

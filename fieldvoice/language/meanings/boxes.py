@@ -264,6 +264,13 @@ def named(kind: str, number: Number) -> str | Several:
     return f"{kind} {number}" if number <= MOST_NAMED else Several(())
 
 
+def light_begun(number: Number) -> Incomplete | Several:
+    """As in "light 2": the second light, or a figure that is light; what no light is called or wide is a figure."""
+    name = named(OpeningKind.LIGHT.value, number)
+    small = isinstance(name, str) and number <= SMALL_LIGHTS[1]
+    return Incomplete(OpeningKind.LIGHT, name=name) if small and isinstance(name, str) else Several(())
+
+
 def named_rectangle(name: str, hole: SizedPlace) -> Whole | Several:
     """As in "window two 20 wide 30 high, 5 from left, 14 up"."""
     found = rectangle(name.split()[0], hole)
@@ -347,6 +354,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "door_named": lambda name: f"door {name}",
     "opening_named": lambda name: f"opening {name}",
     "round_named": named,
+    "light_begun": light_begun,
     "light_named": lambda number: named("light", number),
     "notch_named": lambda number: named("notch", number),
     "named_rectangle": named_rectangle,
