@@ -461,7 +461,8 @@ def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> 
             continue
         if now.standing is Standing.REPLACED:
             new = [one for one in after.calls.values() if one.replaces == number or _again(one, call, before)]
-            order = call.queued if call.fact is None else not isinstance(call.fact, VALUES | Incomplete)
+            done = after.ordered is not None and after.ordered.words == call.words
+            order = call.queued or done if call.fact is None else not isinstance(call.fact, VALUES | Incomplete)
             asked = any(_same(call.fact, way) for way in _ways(after)) if isinstance(call.fact, VALUES) else False
             assert new or order or asked, f"{call} was replaced by nothing"  # an order is told by what it does
         else:
