@@ -20,6 +20,9 @@ from fieldvoice.records.utterance import Ask, Meaning, Utterance, Why
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
+OF_DANGER = frozenset({Tell.NOT_DEAD, Tell.MAYBE_LIVE, Tell.AFTER_DEAD})
+"""What tells that a circuit counts as live by what somebody said in this turn."""
+
 
 def endanger(turn: Turn) -> Turn:
     """Word that a circuit isn't dead is taken before anything else, even from words that are doubtful or unclear: for
@@ -84,6 +87,8 @@ def _just_dead(turn: Turn) -> tuple[tuple[str, str], ...]:
     """The boxes, each with its board, that were told to be dead in the last answer to this speaker, or to anybody."""
     notes = (*turn.state.said, *turn.state.told_to.get(turn.who, ()))
     told = {(note.values[0], note.values[1]) for note in notes if note.tell is Tell.DEAD}
+    if not told:
+        return ()
     words = ((board, box, word) for board, said in turn.state.words.items() for box, word in said.items())
     return tuple(
         (board, box) for board, box, word in words if word.state is Circuit.DEAD and (word.by, word.at) in told
@@ -137,7 +142,7 @@ def untested(before: State, turn: Turn) -> Turn:
     """Tells of each box that counted as dead before the turn and doesn't now, where nothing else told it: one that was
     called elsewhere, or put back, was tested somewhere else.
     """
-    if any(note.tell in {Tell.NOT_DEAD, Tell.MAYBE_LIVE, Tell.AFTER_DEAD} for note in turn.notices):
+    if any(note.tell in OF_DANGER for note in turn.notices):
         return turn
     said = {(event.board, box) for event in turn.events if isinstance(event, DeadSaid) for box in event.boxes}
     counted = {

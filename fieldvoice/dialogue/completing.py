@@ -186,8 +186,9 @@ def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Pa
 
 def _is_a_side_of_it(asked: Incomplete, said: Said) -> bool:
     """Whether a figure of no place is a width or a height, of which the thing that is asked about has one."""
-    sized = isinstance(said, Reading) and said.at is None and said.dimension is not None
-    return isinstance(said, Reading) and sized and with_another_figure(asked, said) is not None
+    if not isinstance(said, Reading) or said.at is not None or said.dimension is None:
+        return False
+    return with_another_figure(asked, said) is not None
 
 
 def _as_distances(

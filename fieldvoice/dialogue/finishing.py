@@ -257,12 +257,14 @@ def say_sheet_of_unit(turn: Turn, before: State) -> Turn:
     """Once a board that was measured is in another unit: which sheet it is cut from, where nobody called one."""
     name, known = turn.state.board, before.known(turn.state.board)
     unit = unit_of(turn.state.known(name))
+    if name != before.board or unit is unit_of(known):
+        return turn
     measured = any(isinstance(call.fact, Reading | SurfaceCall) for call in known.values())
     sheets = {call.fact.topic for call in known.values() if isinstance(call.fact, Context)} & {
         Topic.SHEET,
         Topic.SHEET_WIDTH,
     }
-    if name != before.board or unit is unit_of(known) or not measured or sheets:
+    if not measured or sheets:
         return turn
     return turn.tell(Tell.SHEET_OF_UNIT, FULL_WIDTH[unit])
 

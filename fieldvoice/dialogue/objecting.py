@@ -102,13 +102,14 @@ def no_to_the_middle(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, t
     """What may be the habit of a crew that measures no middle is a no to the one that stands or waits, as it is to a
     question.
     """
-    there = turn.state.known(turn.state.board, doubtful=True).values()
-    middle = [one for one in there if isinstance(one.fact, Reading) and one.fact.at is Slot.MIDDLE]
-    rest = tuple(one for one in meanings if one != _NO_MIDDLE)
+    if _NO_MIDDLE not in meanings:
+        return turn, meanings
     if meanings == (_NO_MIDDLE,) and turn.asked is not None and turn.asked.answered_by is AnsweredBy.YES_OR_NO:
         return turn, (Answer(yes=False),)
-    if rest == meanings or not middle:
+    there = turn.state.known(turn.state.board, doubtful=True).values()
+    if not any(isinstance(one.fact, Reading) and one.fact.at is Slot.MIDDLE for one in there):
         return turn, meanings
+    rest = tuple(one for one in meanings if one != _NO_MIDDLE)
     return object_to_place(turn, Dimension.WIDTH, Slot.MIDDLE, quiet=bool(rest)), rest
 
 
@@ -173,7 +174,7 @@ def object_to_place(turn: Turn, dimension: Dimension | None, at: Place, *, quiet
 def _put_anew(turn: Turn) -> Turn:
     """With the question that a no beside word of a circuit has put already; else there is nothing to say no to."""
     doubts = (doubt for one in turn.state.open.values() for doubt in one.doubts)
-    own = [doubt for doubt in doubts if doubt.concern is Concern.OBJECTED and turn.who in doubt.told]
+    own = [doubt for doubt in doubts if _is_objection(doubt, turn.who)]
     beside = own and any(note.tell is Tell.NOT_DEAD for note in turn.notices)
     return turn.put(own[0]) if beside else turn.refuse(Tell.NOTHING_OPEN)
 
@@ -182,7 +183,7 @@ def _put_to(turn: Turn, whose: str) -> Turn:
     """With the question about what the speaker says no to, else the one that is open for them."""
     one = turn.state.open.get(whose)
     asked = () if one is None else one.doubts
-    own = (doubt for doubt in asked if doubt.concern is Concern.OBJECTED and turn.who in doubt.told)
+    own = (doubt for doubt in asked if _is_objection(doubt, turn.who))
     return turn.put(next(own, asked[0])) if asked else turn
 
 
@@ -193,12 +194,16 @@ def _objected_to(turn: Turn, numbers: tuple[int, ...]) -> tuple[Turn, str]:
     whose = next((who for who, one in turn.state.open.items() if set(numbers) & set(one.calls)), turn.who)
     doubts = turn.state.open[whose].doubts if whose in turn.state.open else ()
     asked = tuple(doubt for doubt in doubts if doubt.call in numbers)
-    mine = (doubt.concern is Concern.OBJECTED and turn.who in doubt.told for doubt in asked)
-    said = {doubt.call for doubt, own in zip(asked, mine, strict=True) if own or whose == turn.who}
+    said = {doubt.call for doubt in asked if whose == turn.who or _is_objection(doubt, turn.who)}
     objected = tuple(Doubt(Concern.OBJECTED, each, told=(turn.who,)) for each in numbers if each not in said)
     if objected:
         turn = turn.did(Questioned(whose, numbers, (*asked, *objected)))
     return turn, whose
+
+
+def _is_objection(doubt: Doubt, who: str) -> bool:
+    """Whether it asks about what that speaker said no to."""
+    return doubt.concern is Concern.OBJECTED and who in doubt.told
 
 
 def surface_meant(turn: Turn) -> tuple[Call, ...]:

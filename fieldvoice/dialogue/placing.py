@@ -16,7 +16,7 @@ from fieldvoice.dialogue.amending import (
     together,
     with_figure,
     with_full_name,
-    with_part,
+    with_parts,
 )
 from fieldvoice.dialogue.naming import box_name, free_name, surfaces_called
 from fieldvoice.dialogue.plausibility import spoken
@@ -131,14 +131,8 @@ def thing_denied(turn: Turn, parts: tuple[Part, ...]) -> Fact | None:
     where it has no such parts, or they are its own.
     """
     calls = denied(turn)
-    new = old = calls[0].fact if len(calls) == 1 else None
-    for part in parts if isinstance(old, Box | Opening) else ():
-        assert isinstance(new, Box | Opening)
-        more = with_part(new, part)
-        if more == new:
-            return None
-        new = more
-    return None if new == old or isinstance(new, Incomplete) else new
+    old = calls[0].fact if len(calls) == 1 else None
+    return with_parts(old, parts) if parts and isinstance(old, Box | Opening) else None
 
 
 def denied(turn: Turn) -> tuple[Call, ...]:

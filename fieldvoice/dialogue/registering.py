@@ -9,7 +9,7 @@ from fieldvoice.dialogue.state import State, names_source, offcut_called, source
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut, NotPlanned
 from fieldvoice.records.laying import CutPiece
-from fieldvoice.records.ledger import Concern, Doubt, Tell
+from fieldvoice.records.ledger import Concern, OpenItem, Tell
 from fieldvoice.records.plan import No
 
 
@@ -34,7 +34,7 @@ def _registered(turn: Turn, name: str) -> Turn:
     if name in state.surfaces or out:
         return turn
     items = open_items(state, name, turn.at, turn.rooms)
-    made = None if any(item.doubt not in _tests(state) for item in items) else _as_read(turn, name)
+    made = None if any(not _is_test(item) for item in items) else _as_read(turn, name)
     if made == before or (made is None and state.ticks.get(name)):
         return turn
     turn = turn.did(PieceCut(name, made))
@@ -43,9 +43,9 @@ def _registered(turn: Turn, name: str) -> Turn:
     return _out_of_it(turn, name, before, made)
 
 
-def _tests(state: State) -> tuple[Doubt, ...]:
-    """The questions whether a circuit is dead: whatever is answered, as much is cut off."""
-    return tuple(doubt for doubt in state.doubts if doubt.concern is Concern.TESTED)
+def _is_test(item: OpenItem) -> bool:
+    """Whether it is the question whether a circuit is dead: whatever is answered, as much is cut off."""
+    return item.doubt is not None and item.doubt.concern is Concern.TESTED
 
 
 def _out_of_it(turn: Turn, maker: str, before: CutPiece | None, made: CutPiece | None) -> Turn:

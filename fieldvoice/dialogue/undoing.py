@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fieldvoice.dialogue.assembly import unit_of
+from fieldvoice.dialogue.circuits import OF_DANGER
 from fieldvoice.dialogue.events import Closed, PieceRenewed, Questioned, Restored, Undone
 from fieldvoice.dialogue.keeping import dismissed
 from fieldvoice.dialogue.plausibility import ground_of, weigh
@@ -21,7 +22,7 @@ def undo(turn: Turn) -> Turn:
     """Takes back the speaker's last call: what wasn't taken, what was just read back, else the last change. Word of
     danger isn't taken back by a word, and what was called before it isn't meant.
     """
-    if any(note.tell in {Tell.NOT_DEAD, Tell.MAYBE_LIVE, Tell.AFTER_DEAD} for note in turn.state.said):
+    if any(note.tell in OF_DANGER for note in turn.state.said):
         return turn.refuse(Tell.DANGER_STAYS)
     asked = turn.asked
     if asked is not None and asked.call is None:

@@ -265,10 +265,9 @@ def named(kind: str, number: Number) -> str | Several:
 
 
 def light_begun(number: Number) -> Incomplete | Several:
-    """As in "light 2": the second light, or a figure that is light; what no light is called or wide is a figure."""
+    """As in "light 2": the second light, or a figure that is light; what no light is called is a figure."""
     name = named(OpeningKind.LIGHT.value, number)
-    small = isinstance(name, str) and number <= SMALL_LIGHTS[1]
-    return Incomplete(OpeningKind.LIGHT, name=name) if small and isinstance(name, str) else Several(())
+    return name if isinstance(name, Several) else Incomplete(OpeningKind.LIGHT, name=name)
 
 
 def named_rectangle(name: str, hole: SizedPlace) -> Whole | Several:
