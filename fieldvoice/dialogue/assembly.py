@@ -129,7 +129,7 @@ def _by_course(board: Board) -> Board:
 def _off_the_floor(board: Board) -> Board:
     """What hangs above the floor stands on a board, where nobody called what is below it."""
     below, up = board.edges[Edge.BOTTOM], board.above_floor
-    if up is None or up <= AT_THE_FLOOR or below.known is Known.CALLED or below.neighbor is not Neighbor.FLOOR:
+    if up is None or up < AT_THE_FLOOR or below.known is Known.CALLED or below.neighbor is not Neighbor.FLOOR:
         return board
     return replace(board, edges={**board.edges, Edge.BOTTOM: replace(below, neighbor=Neighbor.BOARD)})
 
