@@ -16,7 +16,7 @@ from training.splits import Split
 
 ROOT = Path(__file__).parent.parent.parent
 RESULTS, PAGE = ROOT / "benchmarks" / "results", ROOT / "docs" / "HEARING_TABLES.md"
-FOR_CREWS = ROOT / "docs" / "HEARING.md"
+FOR_CREWS, README = ROOT / "docs" / "HEARING.md", ROOT / "README.md"
 _SPLIT = click.option(
     "--split", default=Split.TEST, type=click.Choice([Split.TUNE, Split.TEST], case_sensitive=False), show_default=True
 )
@@ -212,13 +212,13 @@ def recordings(people: Path | None, count: int) -> None:
 
 @main.command()
 def page() -> None:
-    """The tables of docs/HEARING.md and docs/HEARING_TABLES.md from benchmarks/results."""
-    for file in (FOR_CREWS, PAGE):
+    """The tables of docs/HEARING.md and docs/HEARING_TABLES.md, and the README's sentence, from benchmarks/results."""
+    for file in (FOR_CREWS, PAGE, README):
         file.write_text(page_text(file), encoding="utf-8")
 
 
 def page_text(file: Path) -> str:
-    """One of the two pages with its tables made anew."""
+    """One of the pages with its tables made anew."""
     from benchmarks.hearing import crew_page
     from benchmarks.hearing.outcomes import judged_by
     from benchmarks.hearing.page import filled, margins, tables

@@ -40,6 +40,7 @@ def tables(outcomes: Outcomes, now: Mapping[str, Any]) -> dict[str, str]:
     return {
         "measured": _measured(outcomes["judged by"], now),
         "calls heard": _calls(outcomes),
+        "calls in short": _in_short(outcomes),
         "taken wrongly": _wrong(outcomes),
         "danger counts": _danger(outcomes),
         "people heard": _people(outcomes),
@@ -81,6 +82,14 @@ def _calls(outcomes: Outcomes) -> str:
         row = _sum(outcomes, (f"{name}, {level}" for name in _CALLS))
         rows.append([where, row["of"], row["right"], _unsure(row), row["wrong"]])
     return _table(("where", "calls", "taken right", "asked or said again", "taken wrong"), rows)
+
+
+def _in_short(outcomes: Outcomes) -> str:
+    """The same in a sentence, without the loudest noise."""
+    levels = list(_WHERE)[:-1]
+    row = _sum(outcomes, (f"{name}, {level}" for name in _CALLS for level in levels))
+    counted = f"{row['right']:,} were right, {_unsure(row):,} were asked about, and {row['wrong']:,} were wrong."
+    return f"Of {row['of']:,} calls in voices of no training, from clean sound to {levels[-1]} of noise, {counted}"
 
 
 def _wrong(outcomes: Outcomes) -> str:

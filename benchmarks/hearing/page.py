@@ -20,7 +20,7 @@ def filled(text: str, tables: Mapping[str, str]) -> str:
     def made(mark: re.Match[str]) -> str:
         return f"<!-- {mark[1]} -->\n{tables[mark[1]]}\n<!-- end -->"
 
-    return re.sub(r"<!-- (.+?) -->\n.*?<!-- end -->", made, text, flags=re.DOTALL)
+    return re.sub(r"<!-- ([^>]+) -->\n(?:(?!<!--).)*?<!-- end -->", made, text, flags=re.DOTALL)
 
 
 def tables(

@@ -308,10 +308,10 @@ def test_the_committed_pages_show_the_committed_figures() -> None:
     bounds than are here.
     """
     from benchmarks.hearing import crew_page
-    from benchmarks.hearing.__main__ import FOR_CREWS, PAGE, RESULTS, page_text
+    from benchmarks.hearing.__main__ import FOR_CREWS, PAGE, README, RESULTS, page_text
     from benchmarks.hearing.outcomes import judged_by
 
-    for file in (FOR_CREWS, PAGE):
+    for file in (FOR_CREWS, PAGE, README):
         assert page_text(file) == file.read_text(encoding="utf-8")
     outcomes, now = json.loads((RESULTS / "hearing_outcomes_test.json").read_text(encoding="utf-8")), judged_by()
     assert "in this version" in crew_page.tables(outcomes, outcomes["judged by"])["measured"]
