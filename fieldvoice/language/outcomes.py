@@ -82,6 +82,10 @@ def unknown_word(word: str) -> Refusal:
     return Refusal(Why.ONE_OR_SEVERAL if word[0].isdecimal() else Why.NO_WORD, (word,))
 
 
+def no_question(_: Sequence[Token]) -> None:
+    """No question is known of the words."""
+
+
 def outcome(
     words: str, heard: Sequence[Token], parses: Parses, runs_on: Callable[[Sequence[Token]], Question | None]
 ) -> Utterance:

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from fieldvoice.records.length import Length
 
 UNITS = (INCH, FOOT, MILLIMETER, CENTIMETER, METER)
+METRIC = frozenset({MILLIMETER, CENTIMETER, METER})
 ITS_OWN = {Unit.INCH: INCH, Unit.MM: MILLIMETER}
 """The unit of a number that is said without one: to share it changes nothing."""
 BESIDE = {(Unit.INCH, FOOT): (10, 24), (Unit.MM, METER): (10, 30), (Unit.MM, CENTIMETER): (250, 1200)}
@@ -35,8 +36,8 @@ MOST_JOINTS = 4
 
 @dataclass(frozen=True)
 class Sharing:
-    """The words by which it is known. `number` tells whether a word may be in a number, `value` what a number is in the
-    job's unit.
+    """The words by which it is known. `number` tells whether a word may be in a number, `numerals` may end one, `value`
+    tells what a number is in the job's unit.
     """
 
     unit: Unit
@@ -44,6 +45,7 @@ class Sharing:
     between: frozenset[str]
     wide: frozenset[str]
     number: Callable[[Token], bool]
+    numerals: frozenset[str]
     value: Callable[[Sequence[Token]], Length | None]
 
     @cached_property
@@ -81,14 +83,24 @@ class Sharing:
                     yield row
 
     def anywhere(self, said: Sequence[Token]) -> Iterator[list[Token]]:
-        """The words with the one unit of the other kind at one more number that has none, from the last one on."""
+        """The words with the one unit of the other kind at one more number that has none, from the last one on: never
+        within words that are one number in it, but for one of inches, whose fraction may stand apart.
+        """
         named = {self.named(one) for one in said} - {None}
         unit = next((one for one in said if self._is_other_kind(one)), None)
         if unit is None or len(named) > 1:
             return
-        for at in reversed(range(1, len(said) + 1)):
-            if self._is_number(said[at - 1]) and (at == len(said) or self.named(said[at]) is None):
-                yield [*said[:at], unit, *said[at:]]
+        end = len(said)
+        while end:
+            start = end
+            while start and self._is_number(said[start - 1]):
+                start -= 1
+            last = end - (end < len(said) and self.named(said[end]) is not None)
+            whole = named <= METRIC and start < end and self.value([*said[start:end], unit]) is not None
+            for at in range(last, end - 1 if whole else start, -1):
+                if _is(said[at - 1], self.numerals):
+                    yield [*said[:at], unit, *said[at:]]
+            end = min(start, end - 1)
 
     def _shared(self, said: Sequence[Token], at: int) -> tuple[int, Token, bool] | None:
         """Where the unit of one side belongs at the other one, the unit, and whether it is surely meant."""

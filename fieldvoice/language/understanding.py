@@ -19,6 +19,7 @@ from fieldvoice.language.outcomes import (
     is_lost,
     is_no_figure,
     makes_sense,
+    no_question,
     no_words,
     outcome,
     questioned,
@@ -117,6 +118,7 @@ class Language:
             between,
             frozenset[str]().union(*wide),
             self._is_figure,
+            self.parser.numerals,
             self._alone,
         )
 
@@ -174,7 +176,7 @@ class Language:
         if perhaps != sure:
             return either(found, self._outcome(words, perhaps))
         for row in self.sharing.rows(sure):
-            again = self._outcome(words, row)
+            again = self._outcome(words, row, tried=True)
             if says_as_much(again, found):
                 return again
         if found.status is Status.UNDERSTOOD:
@@ -185,7 +187,7 @@ class Language:
     def _everywhere(self, words: str, said: Sequence[Token], found: Utterance) -> Utterance:
         """With the one unit at every number that may have it."""
         for more in self.sharing.anywhere(said):
-            again = self._outcome(words, more)
+            again = self._outcome(words, more, tried=True)
             if says_as_much(again, found):
                 return self._everywhere(words, more, again)
         return found
@@ -195,9 +197,9 @@ class Language:
         if any(one.words[0][0] != "#" and self.in_numbers.isdisjoint(one.words) for one in heard):
             return None  # a word that no number holds
         for cut in range(1, len(heard)):
-            parts = [self._alone(part) for part in (heard[:cut], heard[cut:])]
-            if parts[0] is not None and parts[1] is not None:
-                return Question(Ask.RUNS_ON, (parts[0], parts[1]))
+            before = self._alone(heard[:cut])
+            if before is not None and (after := self._alone(heard[cut:])) is not None:
+                return Question(Ask.RUNS_ON, (before, after))
         return None
 
     def _alone(self, heard: Sequence[Token]) -> Length | None:
@@ -206,8 +208,9 @@ class Language:
         value = values[0].value if len(values) == 1 and isinstance(values[0], Reading | Part) else None
         return value if isinstance(value, Length) else None
 
-    def _outcome(self, words: str, heard: Sequence[Token]) -> Utterance:
-        return outcome(words, heard, self.parser.parse(heard, START), self._runs_on)
+    def _outcome(self, words: str, heard: Sequence[Token], *, tried: bool = False) -> Utterance:
+        """What words mean; where it is but tried whether they make sense, no question is looked for."""
+        return outcome(words, heard, self.parser.parse(heard, START), no_question if tried else self._runs_on)
 
     def _without(self, asides: Sequence[str], said: Sequence[Token]) -> list[list[Token]]:
         """What was said without what is said in passing, in every way that this may be passed over: "right here" may be
