@@ -292,9 +292,11 @@ class _Run:
     steps: int = 0
     memo: dict[tuple[str, int], dict[int, dict[Value, None]]] = field(default_factory=dict)
     questions: dict[tuple[int, int], tuple[Question]] = field(default_factory=dict)
+    words: list[tuple[str, ...]] = field(init=False)
     beyond: list[tuple[tuple[str, ...], int]] = field(init=False)
 
     def __post_init__(self) -> None:
+        self.words = [*(one.words for one in self.heard), ()]
         self.beyond = [*self._beyond()][::-1]
 
     def _beyond(self) -> Iterator[tuple[tuple[str, ...], int]]:
@@ -326,53 +328,64 @@ class _Run:
             self._end(name, parts, found.setdefault(at, {}))
         if not node.edges:
             return
-        if at >= len(self.heard):
-            self.cut_off = True
-            self.furthest = at
-            return
         if at > self.furthest:
             self.furthest = at
-        here, (behind, end) = self.heard[at], self.beyond[at]
-        next_words = self.heard[at + 1].words if at + 1 < len(self.heard) else ()
-        for part, after, second, beyond in self.parser.step(node, here.words):
+        if at == len(self.heard):
+            self.cut_off = True
+            return
+        words = self.words[at]
+        for part, after, second, beyond in node.table.get(words) or self.parser.step(node, words):
             if part is None:
-                self._go(after, at + 1, parts if here.figure is None else (*parts, here.figure), found)
-            elif second is not None and second.isdisjoint(next_words):
+                figure = self.heard[at].figure
+                self._go(after, at + 1, parts if figure is None else (*parts, figure), found)
+            elif second is not None and second.isdisjoint(self.words[at + 1]):
                 self.furthest = max(self.furthest, at + 1)
-                self.cut_off = self.cut_off or not next_words
-            elif beyond is not None and beyond.isdisjoint(behind) and not (self.thorough and end == len(self.heard)):
-                self.furthest = max(self.furthest, end)
+                self.cut_off = self.cut_off or not self.words[at + 1]
+            elif beyond is not None and self._nothing_beyond(beyond, at):
+                self.furthest = max(self.furthest, self.beyond[at][1])
             else:
-                self._through(part, at, after, parts, found)
+                known = self.memo.get((part, at))
+                if known is None or known:
+                    self._through(part, at, after, parts, found)
+
+    def _nothing_beyond(self, beyond: frozenset[str], at: int) -> bool:
+        """Whether the words behind the numerals from here on are none of these."""
+        behind, end = self.beyond[at]
+        return beyond.isdisjoint(behind) and not (self.thorough and end == len(self.heard))
 
     def _through(
         self, rule: str, at: int, after: _Node, parts: tuple[Any, ...], found: dict[int, dict[Value, None]]
     ) -> None:
         """On by each value of a rule."""
+        if rule in NUMBERS or rule in JOINTS:
+            for end, some, on in self._ways(rule, at, after):
+                if self._leads_on(on, end):
+                    for value in some:
+                        self._go(on, end, (*parts, value), found)
+            return
         spliced = rule[0] == "_"
-        for end, values, on in self._ways(rule, at, after):
-            if self._leads_on(on, end):
+        for end, values in self.values(rule, at).items():
+            if self._leads_on(after, end):
                 for value in values:
-                    self._go(on, end, (*parts, *value) if spliced else (*parts, value), found)  # type: ignore[misc]
+                    self._go(after, end, (*parts, *value) if spliced else (*parts, value), found)  # type: ignore[misc]
 
     def _ways(self, rule: str, at: int, after: _Node) -> Iterable[Way]:
-        """The values of a rule, where each ends, and the place to go on from: a question where numbers stand side by
-        side at its beginning.
+        """The values of a number or of what follows in the same breath, where each ends, and the place to go on from: a
+        question where numbers stand side by side at its beginning.
         """
         if rule in NUMBERS:
             return self.number(rule, at, after)
-        found = self.values(rule, at)
-        if found and rule in JOINTS:
-            found = {end: values for end, values in found.items() if not self._splits_number(at, values)}
-            if self._side_by_side(at):
-                return [(end, (self._where_it_begins(at),), after) for end in found]
+        found = {end: some for end, some in self.values(rule, at).items() if not self._splits_number(at, some)}
+        if found and self._side_by_side(at):
+            return [(end, (self._where_it_begins(at),), after) for end in found]
         return [(end, values, after) for end, values in found.items()]
 
     def _leads_on(self, node: _Node, at: int) -> bool:
         """Whether the rule may end at a node or the next word goes on from it."""
-        if node.names or at >= len(self.heard) or not self.parser.ahead(node).isdisjoint(self.heard[at].words):
+        if node.names or at == len(self.heard) or not self.parser.ahead(node).isdisjoint(self.words[at]):
             return True
-        self.furthest = max(self.furthest, at)
+        if at > self.furthest:
+            self.furthest = at
         return False
 
     def number(self, rule: str, at: int, after: _Node) -> list[Way]:
