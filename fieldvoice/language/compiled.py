@@ -16,7 +16,7 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from fieldvoice.language.rules import Expansion, Rules, fingerprint, from_lark, grammar_text
+from fieldvoice.language.rules import Packed, PackedRule, Rules, fingerprint, from_lark, grammar_text, packed
 
 if TYPE_CHECKING:
     from fieldvoice.language.acceptors import Ways
@@ -65,14 +65,12 @@ def _rules_name() -> str:
 
 def packed_rules(made: Rules) -> bytes:
     """Rules as text."""
-    rows = {rule: [[*found.symbols, found.name] for found in kept] for rule, kept in made.expansions.items()}
-    return json.dumps(rows, separators=(",", ":")).encode()
+    return json.dumps({rule: packed(ways) for rule, ways in made.expansions.items()}, separators=(",", ":")).encode()
 
 
 def unpacked_rules(raw: bytes) -> Rules:
-    """The rules of such a text."""
-    rows = json.loads(raw)
-    return Rules({rule: tuple([Expansion(tuple(one[:-1]), one[-1]) for one in kept]) for rule, kept in rows.items()})
+    """The rules of such a text, each unpacked when it is asked for."""
+    return Rules(Packed({rule: PackedRule(*row) for rule, row in json.loads(raw).items()}))
 
 
 def recall_ways(source: str) -> Ways | None:

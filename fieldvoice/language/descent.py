@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, NamedTuple, get_args
+from typing import Any, get_args
 
+from fieldvoice.language.lookahead import Lookahead, Place
 from fieldvoice.language.partial import Link, Several, Trouble
-from fieldvoice.language.rules import Expansion, Rules, part_of
+from fieldvoice.language.rules import Rules
 from fieldvoice.records.meaning import Reading
 from fieldvoice.records.utterance import Ask, Question
 
@@ -22,12 +23,6 @@ MOST_VALUES = 24
 """More values than this for one stretch of words say no more than that it is unclear."""
 MOST_STEPS = 2500
 """More work than this is left off, and the utterance is unclear: doubtful values that follow one another multiply."""
-MOST_WORDS = 1000
-"""So many words are remembered at a place within a rule; what is heard in talk has no end of them."""
-MOST_KEPT = 20000
-"""So many beginnings of rules are remembered with what may follow: only known words come there, and all calls of eight
-tables fill two thirds of it.
-"""
 NUMBERS = frozenset(
     {"length", "plain", "small", "part_inches", "row_length", "called", "name", "stud_list", "stud_row"}
 )
@@ -38,12 +33,7 @@ GOES_ON = {"called": "loose"}
 """A number that another rule may take farther: "at thirty two two" is rather 32 and some part than 2 at 32."""
 JOINTS = frozenset({"link", "placed_link"})
 """The rules of what follows in the same breath."""
-NUMERALS = ("digit", "teen", "tens", "zero", "part", "parts", "hundred", "thousand")
-"""The rules of the words that numbers are made of."""
-FIGURES = frozenset({"#INTEGER", "#FRACTION", "#DECIMAL"})
 TROUBLE = get_args(Trouble)
-END = frozenset({""})
-"""Among the words that may come next: that a rule may end there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,144 +46,24 @@ class Token:
     text: str
     figure: Value = None
 
-
-class _Node:
-    """A place within a rule: what may come next, and the meanings that may end here."""
-
-    __slots__ = ("ahead", "edges", "names", "table")
-
-    def __init__(self) -> None:
-        self.names: list[str] = []
-        self.edges: list[tuple[str, _Node]] = []
-        self.ahead: frozenset[str] | None = None
-        self.table: dict[tuple[str, ...], tuple[_Branch, ...]] = {}
+    @property
+    def figures(self) -> tuple[Value, ...]:
+        """The figure where it is one."""
+        return () if self.figure is None else (self.figure,)
 
 
-Way = tuple[int, Iterable[Value], _Node]
+Way = tuple[int, Iterable[Value], Place]
 """Values of a rule, the word after their end, and the place within the rule that holds it to go on from."""
 
 
-class _Branch(NamedTuple):
-    """A way on from a place by some word: the rule that begins with it, None where the word itself is meant, and the
-    place after. `second` has every word that may come behind that one, and `beyond` every one that may come behind all
-    the numerals that begin there; None where the rule that holds the place may end before, so that any may.
-    """
-
-    part: str | None
-    after: _Node
-    second: frozenset[str] | None
-    beyond: frozenset[str] | None
-
-
-class Parser:
+class Parser(Lookahead):
     """All parses of the rules, with the meanings' names turned to values by `actions`."""
 
     def __init__(self, rules: Rules, actions: Mapping[str, Action]) -> None:
+        super().__init__(rules)
         self.actions = actions
-        self.expansions = rules.expansions
-        self.roots: dict[str, _Node] = {}
-        self.firsts = _firsts(rules)
-        self.numerals = FIGURES.union(*(rules.words(rule) for rule in NUMERALS)) - {"a"}
-        self.seconds: dict[tuple[str, tuple[str, ...]], frozenset[str]] = {}
-        self.beyonds: dict[tuple[str, tuple[str, ...] | None], frozenset[str]] = {}
-        self._sets: dict[frozenset[str], frozenset[str]] = {}
-
-    def root(self, rule: str) -> _Node:
-        """Where a rule begins, made when it is first needed: an utterance needs few of the rules."""
-        found = self.roots.get(rule)
-        if found is None:
-            found = self.roots[rule] = _root(rule, self.expansions[rule])
-        return found
-
-    def step(self, node: _Node, words: tuple[str, ...]) -> tuple[_Branch, ...]:
-        """The ways on from a node by the next words."""
-        found = node.table.get(words)
-        if found is None:
-            if len(node.table) >= MOST_WORDS:
-                node.table.clear()
-            found = node.table[words] = tuple(self._steps(node, words))
-        return found
-
-    def ahead(self, node: _Node) -> frozenset[str]:
-        """The words that may come next at a node."""
-        found = node.ahead
-        if found is None:
-            begun = (self.firsts[part] if (part := part_of(symbol)) else {symbol} for symbol, _ in node.edges)
-            found = node.ahead = self._once(frozenset[str](END if node.names else ()).union(*begun))
-        return found
-
-    def _steps(self, node: _Node, words: tuple[str, ...]) -> Iterator[_Branch]:
-        counted = self.numerals.issuperset(words)
-        for symbol, after in node.edges:
-            part = part_of(symbol)
-            if part is None:
-                if symbol in words:
-                    yield _Branch(None, after, None, None)
-            elif not self.firsts[part].isdisjoint(words):
-                second = self._once(_followed(self._second(part, words), self.ahead(after)))
-                past = _followed(self._beyond(part, words), self._past_numerals([after])) if counted else END
-                beyond = self._once(past)
-                yield _Branch(part, after, None if second >= END else second, None if beyond >= END else beyond)
-
-    def _second(self, rule: str, words: tuple[str, ...]) -> frozenset[str]:
-        """The words that may come second where a rule begins with one of these; `END` where it may be the last."""
-        found = self.seconds.get((rule, words))
-        if found is None:
-            found = frozenset()
-            for symbol, after in self.root(rule).edges:
-                part = part_of(symbol)
-                if part is None:
-                    found |= self.ahead(after) if symbol in words else frozenset()
-                elif not self.firsts[part].isdisjoint(words):
-                    found |= _followed(self._second(part, words), self.ahead(after))
-            found = self.seconds[rule, words] = self._once(found)
-        return found
-
-    def _beyond(self, rule: str, words: tuple[str, ...] | None = None) -> frozenset[str]:
-        """The words that may come behind all the numerals that a rule begins with, the first of them one of these;
-        `END` where it may end before.
-        """
-        found = self.beyonds.get((rule, words))
-        if found is None:
-            begin, starts, found = self.numerals if words is None else words, list[_Node](), frozenset[str]()
-            for symbol, after in self.root(rule).edges:
-                part = part_of(symbol)
-                if part is None:
-                    starts += [after] if symbol in begin else []
-                elif not self.firsts[part].isdisjoint(begin):
-                    beyond = self._beyond(part, words)
-                    found |= beyond - END
-                    starts += [after] if beyond >= END else []
-            found = self.beyonds[rule, words] = self._once(found | self._past_numerals(starts))
-        return found
-
-    def _once(self, words: frozenset[str]) -> frozenset[str]:
-        """The one set of these words that is kept: most places share theirs with many others. Where too many are
-        remembered, all are forgotten.
-        """
-        if len(self.seconds) + len(self.beyonds) >= MOST_KEPT:
-            for kept in (self.seconds, self.beyonds, self._sets):
-                kept.clear()
-        return self._sets.setdefault(words, words)
-
-    def _past_numerals(self, starts: list[_Node]) -> frozenset[str]:
-        """The words that may come at these nodes, or behind numerals that go on from there."""
-        seen, found = set[int](), set[str]()
-        while starts:
-            node = starts.pop()
-            if id(node) in seen:
-                continue
-            seen.add(id(node))
-            found |= self.ahead(node) - self.numerals
-            for symbol, after in node.edges:
-                part = part_of(symbol)
-                if part is None:
-                    starts += [after] if symbol in self.numerals else []
-                elif not self.firsts[part].isdisjoint(self.numerals):
-                    beyond = self._beyond(part)
-                    found |= beyond - END
-                    starts += [after] if beyond >= END else []
-        return frozenset(found)
+        self._looking = _Run(self, ())
+        """What was looked for last, in words that are often looked through for more."""
 
     def parse(self, heard: Sequence[Token], start: str) -> Parses:
         """Every value of the whole utterance."""
@@ -214,9 +84,9 @@ class Parser:
 
     def found_within(self, heard: Sequence[Token], rule: str) -> list[Any]:
         """The values of a rule wherever its words stand in an utterance, the longest ones at each word."""
-        run, found, at = _Run(self, heard), list[Any](), 0
+        found, at = list[Any](), 0
         while at < len(heard):
-            ends = run.values(rule, at) if self._may_begin(rule, heard[at : at + 2]) else {}
+            ends = self.ends_of(heard, rule, at)
             end = max(ends, default=at)
             found += ends.get(end, ())
             at = max(end, at + 1)
@@ -224,23 +94,17 @@ class Parser:
 
     def holds(self, heard: Sequence[Token], rule: str) -> bool:
         """Whether the words of a rule stand anywhere in an utterance."""
-        run = _Run(self, heard)
-        starts = (at for at in range(len(heard)) if self._may_begin(rule, heard[at : at + 2]))
-        return any(run.values(rule, at) for at in starts)
-
-    def _may_begin(self, rule: str, near: Sequence[Token]) -> bool:
-        """Whether a rule may begin with the first of two words."""
-        words = near[0].words if near else ()
-        if self.firsts[rule].isdisjoint(words):
-            return False
-        second = self._second(rule, words)
-        return second >= END or (len(near) > 1 and not second.isdisjoint(near[1].words))
+        return any(self.ends_of(heard, rule, at) for at in range(len(heard)))
 
     def ends_of(self, heard: Sequence[Token], rule: str, start: int) -> dict[int, tuple[Any, ...]]:
         """The values of a rule from that word on, by the word after its end."""
-        if not self._may_begin(rule, heard[start : start + 2]):
+        near = [one.words for one in heard[start : start + 2]]
+        if not near or not self.may_begin(rule, near[0], near[-1] if near[1:] else ()):
             return {}
-        return {end: tuple(values) for end, values in _Run(self, heard).values(rule, start).items()}
+        if self._looking.heard is not heard or self._looking.crowded:
+            self._looking = _Run(self, heard)
+        self._looking.steps = 0
+        return {end: tuple(values) for end, values in self._looking.values(rule, start).items()}
 
 
 def _is_trouble(values: Iterable[Value]) -> bool:
@@ -255,11 +119,6 @@ def _unplaced(value: Any) -> bool:
         return False
     (one,) = value.meanings
     return isinstance(one, Reading) and one.at is None and one.dimension is not None
-
-
-def _followed(found: frozenset[str], after: frozenset[str]) -> frozenset[str]:
-    """The words that may come somewhere in a part, and in what follows where the part may end before."""
-    return found - END | after if found >= END else found
 
 
 @dataclass(frozen=True, slots=True)
@@ -319,7 +178,7 @@ class _Run:
             self._go(self.parser.root(rule), at, (), found)
         return found
 
-    def _go(self, node: _Node, at: int, parts: tuple[Any, ...], found: dict[int, dict[Value, None]]) -> None:
+    def _go(self, node: Place, at: int, parts: tuple[Any, ...], found: dict[int, dict[Value, None]]) -> None:
         self.steps += 1
         if self.steps > MOST_STEPS:
             self.crowded = True
@@ -328,25 +187,21 @@ class _Run:
             self._end(name, parts, found.setdefault(at, {}))
         if not node.edges:
             return
-        if at > self.furthest:
-            self.furthest = at
+        self.furthest = max(self.furthest, at)
         if at == len(self.heard):
             self.cut_off = True
             return
         words = self.words[at]
         for part, after, second, beyond in node.table.get(words) or self.parser.step(node, words):
             if part is None:
-                figure = self.heard[at].figure
-                self._go(after, at + 1, parts if figure is None else (*parts, figure), found)
+                self._go(after, at + 1, parts + self.heard[at].figures, found)
             elif second is not None and second.isdisjoint(self.words[at + 1]):
                 self.furthest = max(self.furthest, at + 1)
                 self.cut_off = self.cut_off or not self.words[at + 1]
             elif beyond is not None and self._nothing_beyond(beyond, at):
                 self.furthest = max(self.furthest, self.beyond[at][1])
-            else:
-                known = self.memo.get((part, at))
-                if known is None or known:
-                    self._through(part, at, after, parts, found)
+            elif self.memo.get((part, at), True):
+                self._through(part, at, after, parts, found)
 
     def _nothing_beyond(self, beyond: frozenset[str], at: int) -> bool:
         """Whether the words behind the numerals from here on are none of these."""
@@ -354,7 +209,7 @@ class _Run:
         return beyond.isdisjoint(behind) and not (self.thorough and end == len(self.heard))
 
     def _through(
-        self, rule: str, at: int, after: _Node, parts: tuple[Any, ...], found: dict[int, dict[Value, None]]
+        self, rule: str, at: int, after: Place, parts: tuple[Any, ...], found: dict[int, dict[Value, None]]
     ) -> None:
         """On by each value of a rule."""
         if rule in NUMBERS or rule in JOINTS:
@@ -369,7 +224,7 @@ class _Run:
                 for value in values:
                     self._go(after, end, (*parts, *value) if spliced else (*parts, value), found)  # type: ignore[misc]
 
-    def _ways(self, rule: str, at: int, after: _Node) -> Iterable[Way]:
+    def _ways(self, rule: str, at: int, after: Place) -> Iterable[Way]:
         """The values of a number or of what follows in the same breath, where each ends, and the place to go on from: a
         question where numbers stand side by side at its beginning.
         """
@@ -380,7 +235,7 @@ class _Run:
             return [(end, (self._where_it_begins(at),), after) for end in found]
         return [(end, values, after) for end, values in found.items()]
 
-    def _leads_on(self, node: _Node, at: int) -> bool:
+    def _leads_on(self, node: Place, at: int) -> bool:
         """Whether the rule may end at a node or the next word goes on from it."""
         if node.names or at == len(self.heard) or not self.parser.ahead(node).isdisjoint(self.words[at]):
             return True
@@ -388,7 +243,7 @@ class _Run:
             self.furthest = at
         return False
 
-    def number(self, rule: str, at: int, after: _Node) -> list[Way]:
+    def number(self, rule: str, at: int, after: Place) -> list[Way]:
         """The same of a number. One that stops short of the words it could take is a question, unless it is parted from
         what follows by a word that only might be a number ("to").
         """
@@ -427,11 +282,11 @@ class _Run:
     def _where_it_begins(self, at: int) -> Question:
         return Question(Ask.NEW_NUMBER, (self.heard[at].text,))
 
-    def _parted(self, after: _Node, end: int) -> _Node | None:
+    def _parted(self, after: Place, end: int) -> Place | None:
         here = self.heard[end]
         if len(here.words) == 1:
             return None
-        return next((on for symbol, on in after.edges if symbol == here.words[0]), None)
+        return next((on.opened() for symbol, on in after.edges if symbol == here.words[0]), None)
 
     def _where_it_ends(self, at: int, end: int, longest: int) -> tuple[Question]:
         found = self.questions.get((at, end))
@@ -462,54 +317,3 @@ def meaning_of(name: str, parts: tuple[Any, ...], actions: Mapping[str, Action])
     if parts:
         return parts[0] if len(parts) == 1 else parts
     return int(name[1:]) if name[1:].isdigit() else name.replace("_", " ")
-
-
-def _root(rule: str, expansions: Sequence[Expansion]) -> _Node:
-    """The places of a rule. lark turns `x*` into a rule that starts with itself: that is a loop here."""
-    root, again, known = _Node(), f"<{rule}>", dict[tuple[int, str], _Node]()
-    loops = [expansion for expansion in expansions if expansion.symbols[0] == again]
-    if not loops:
-        for expansion in expansions:
-            _add(root, expansion.symbols, None, known).names.append(expansion.name)
-        return root
-    end = _Node()
-    end.names.append(rule)
-    for expansion in expansions:
-        if expansion in loops:
-            _add(end, expansion.symbols[1:], end, known)
-        else:
-            _add(root, expansion.symbols, end, known)
-    return root
-
-
-def _add(node: _Node, symbols: Sequence[str], end: _Node | None, known: dict[tuple[int, str], _Node]) -> _Node:
-    """The places of a way to say a rule; those known already are shared, and the last is the end where there is one."""
-    for place, symbol in enumerate(symbols):
-        if end is not None and place == len(symbols) - 1:
-            node.edges.append((symbol, end))
-            return end
-        after = known.get((id(node), symbol))
-        if after is None:
-            after = known[id(node), symbol] = _Node()
-            node.edges.append((symbol, after))
-        node = after
-    return node
-
-
-def _firsts(rules: Rules) -> dict[str, frozenset[str]]:
-    """The words that each rule can start with. No rule is empty, so the first symbol tells."""
-    firsts: dict[str, frozenset[str]] = {}
-
-    def first(rule: str) -> frozenset[str]:
-        if rule not in firsts:
-            words: set[str] = set()
-            for expansion in rules.expansions[rule]:
-                part = part_of(expansion.symbols[0])
-                if part != rule:
-                    words |= {expansion.symbols[0]} if part is None else first(part)
-            firsts[rule] = frozenset(words)
-        return firsts[rule]
-
-    for rule in rules.expansions:
-        first(rule)
-    return firsts

@@ -12,6 +12,7 @@ that over values in place of trees, so that equal meanings are one.
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import chain
@@ -94,32 +95,83 @@ one more that may be heard falsely.
 
 class Expansion(NamedTuple):
     """One way to say a rule. A symbol is a word as it is said, `<rule>`, or `#TOKEN` for a typed figure; `name`
-    says what the parts mean. There are thousands, made at every start: a tuple takes a third of a data class's time.
+    says what the parts mean. There are thousands: a tuple takes a third of a data class's time.
     """
 
     symbols: tuple[str, ...]
     name: str
 
 
+class PackedRule(NamedTuple):
+    """A rule as text: the symbols that it may begin with, all of its symbols, and a way to say it on each line with
+    what that means at its end.
+    """
+
+    heads: str
+    symbols: str
+    ways: str
+
+
+def packed(ways: Sequence[Expansion]) -> PackedRule:
+    """The text of a rule."""
+    heads = dict.fromkeys(way.symbols[0] for way in ways)
+    symbols = dict.fromkeys(chain.from_iterable(way.symbols for way in ways))
+    return PackedRule(" ".join(heads), " ".join(symbols), "\n".join(" ".join((*way.symbols, way.name)) for way in ways))
+
+
+class Packed(Mapping[str, tuple[Expansion, ...]]):
+    """The ways to say each rule, unpacked when somebody asks for them: an utterance needs a quarter of the rules, and
+    to unpack all takes longer than to understand it.
+    """
+
+    def __init__(self, rules: Mapping[str, PackedRule]) -> None:
+        self.rules = rules
+        self._known: dict[str, tuple[Expansion, ...]] = {}
+
+    def __getitem__(self, rule: str) -> tuple[Expansion, ...]:
+        found = self._known.get(rule)
+        if found is None:
+            ways = map(str.split, self.rules[rule].ways.split("\n"))
+            found = self._known[rule] = tuple([Expansion(tuple(way[:-1]), way[-1]) for way in ways])
+        return found
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.rules)
+
+    def __len__(self) -> int:
+        return len(self.rules)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Rules:
     """The whole grammar: the expansions of every rule by its name."""
 
-    expansions: dict[str, tuple[Expansion, ...]]
+    expansions: Mapping[str, tuple[Expansion, ...]]
+
+    def heads(self, rule: str) -> frozenset[str]:
+        """What a rule may begin with."""
+        if isinstance(self.expansions, Packed):
+            return frozenset(self.expansions.rules[rule].heads.split())
+        return frozenset(way.symbols[0] for way in self.expansions[rule])
+
+    def symbols(self, rule: str) -> frozenset[str]:
+        """What a rule is made of, whichever way it is said."""
+        if isinstance(self.expansions, Packed):
+            return frozenset(self.expansions.rules[rule].symbols.split())
+        return frozenset(chain.from_iterable(way.symbols for way in self.expansions[rule]))
 
     def reached(self, rule: str) -> frozenset[str]:
         """Every rule that a rule is made of, itself with them."""
-        reached, waiting, symbols = {rule}, [rule], _symbols(self)
+        reached, waiting = {rule}, [rule]
         while waiting:
-            found = {symbol[1:-1] for symbol in symbols[waiting.pop()] if symbol[0] == "<"} - reached
+            found = {symbol[1:-1] for symbol in self.symbols(waiting.pop()) if symbol[0] == "<"} - reached
             reached |= found
             waiting += found
         return frozenset(reached)
 
     def words(self, rule: str = START) -> frozenset[str]:
         """Every word that can be said in a rule."""
-        symbols = _symbols(self)
-        found = frozenset[str]().union(*(symbols[part] for part in self.reached(rule)))
+        found = frozenset[str]().union(*map(self.symbols, self.reached(rule)))
         return frozenset(symbol for symbol in found if symbol[0] not in "<#")
 
     def sayable(self, rule: str) -> tuple[Expansion, ...]:
@@ -154,20 +206,11 @@ class Rules:
         """The rules for a job that is kept in a unit: they differ in what a number without its unit is."""
         if unit is Unit.INCH:
             return self
-        own = {
-            rule.removesuffix(IN_MILLIMETERS): found
-            for rule, found in self.expansions.items()
-            if IN_MILLIMETERS in rule
-        }
-        return Rules({**self.expansions, **own})
-
-
-@lru_cache(maxsize=8)
-def _symbols(rules: Rules) -> dict[str, frozenset[str]]:
-    """What each rule is made of, whichever way it is said."""
-    return {
-        rule: frozenset(chain.from_iterable(one.symbols for one in found)) for rule, found in rules.expansions.items()
-    }
+        own = {rule.removesuffix(IN_MILLIMETERS): rule for rule in self.expansions if IN_MILLIMETERS in rule}
+        if isinstance(self.expansions, Packed):
+            rules = self.expansions.rules
+            return Rules(Packed({**rules, **{base: rules[rule] for base, rule in own.items()}}))
+        return Rules({**self.expansions, **{base: self.expansions[rule] for base, rule in own.items()}})
 
 
 @lru_cache(maxsize=8)

@@ -40,8 +40,8 @@ def _number_words() -> dict[tuple[str, int], str]:
     """The words of the grammar's own numbers, by rule and number."""
     return {
         (rule, int(expansion.name[1:])): " ".join(expansion.symbols)
-        for rule, expansions in reversed(rules().expansions.items())
-        for expansion in reversed(expansions)
+        for rule in ("zero", "digit", "teen", "tens")
+        for expansion in reversed(rules().expansions[rule])
         if expansion.name[1:].isdigit() and not any(symbol[0] in "<#" for symbol in expansion.symbols)
     }
 
