@@ -11,6 +11,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 from math import ceil, isqrt
 
 from fieldvoice.fastening.panels import Panel, panel_of, panel_of_piece, turned
@@ -107,7 +108,8 @@ def side(piece: Piece, edge: Edge) -> Fraction:
         return piece.right_height.inches
     if edge is Edge.BOTTOM:
         return piece.width.inches
-    return slant(piece.width.inches, piece.right_height.inches - piece.left_height.inches)
+    runs = ((b.across - a.across, b.height - a.height) for a, b in pairwise(piece.top_corners))
+    return sum((slant(run.inches, rise.inches) for run, rise in runs), Fraction(0))
 
 
 def slant(across: Fraction, down: Fraction) -> Fraction:
@@ -120,9 +122,9 @@ def slant(across: Fraction, down: Fraction) -> Fraction:
 
 def net_area(surface: RoomSurface) -> Fraction:
     """Square inches of a surface less its openings."""
-    sides = surface.top_at(Length(0)).inches + surface.top_at(surface.width).inches
+    twice = ((b.across - a.across).inches * (a.height + b.height).inches for a, b in pairwise(surface.top_line))
     holes = sum((one.width.inches * one.height.inches for one in surface.openings), Fraction(0))
-    return surface.width.inches * sides / 2 - holes
+    return sum(twice, Fraction(0)) / 2 - holes
 
 
 def edges_at(plans: Iterable[CutPlan], stands: frozenset[Neighbor]) -> Fraction:

@@ -135,7 +135,7 @@ def with_sides(old: Said | None, sides: tuple[Length, Length]) -> Said | None:
     width, height = sides
     match old:
         case (
-            SurfaceCall(right_height=None)
+            SurfaceCall(slopes=False)
             | Opening(width=Length(), height=Length())
             | Incomplete(width=Length(), height=Length())
         ):

@@ -83,8 +83,8 @@ def whole_name(surface: RoomSurface) -> str:
 def _call_of(surface: RoomSurface) -> SurfaceCall:
     kind = surface.kind.value
     name = " ".join(surface.name.lower().split()).removesuffix(f" {kind}")
-    right = surface.top_right_height if isinstance(surface, Wall) else None
-    return SurfaceCall(kind, name, surface.width, surface.height, right)
+    right, breaks = (surface.top_right_height, surface.breaks) if isinstance(surface, Wall) else (None, ())
+    return SurfaceCall(kind, name, surface.width, surface.height, right, breaks)
 
 
 def _twice(names: Sequence[str]) -> str | None:

@@ -308,8 +308,8 @@ def _told(turn: Turn, name: str, piece: Piece, plan: RoomPlan) -> Turn:
     )
     if piece.slopes:
         below = known.height - piece.height
-        ends = () if piece.slope_ends is None else (piece.slope_ends,)
-        turn = turn.tell(Tell.PIECE_SLOPES, piece.left_height + below, piece.right_height + below, *ends)
+        bends = [length for one in piece.bends for length in (one.across, one.height + below)]
+        turn = turn.tell(Tell.PIECE_SLOPES, piece.left_height + below, piece.right_height + below, *bends)
     return _cut_from(turn, name, piece.name, plan)
 
 

@@ -264,7 +264,7 @@ def _by_size(call: Call) -> tuple[Doubt, ...]:
 def _unlikely(fact: Said | None) -> Length | None:
     match fact:
         case SurfaceCall():
-            highest = max(fact.height, fact.right_height or fact.height)
+            highest = fact.highest
             return unlikely_side(Surface(fact.surface), fact.width, highest)
         case Context(topic=Topic.SHEET, value=(Length() as width, Length() as length)):
             sides = (Context(Topic.SHEET_WIDTH, width), Context(Topic.SHEET_LENGTH, length))
@@ -345,7 +345,7 @@ def _past(opening: Call, wall: Call) -> bool:
     if not isinstance(opening.fact, Opening) or not isinstance(wall.fact, SurfaceCall):
         return False
     hole = rough(opening.fact, wall.fact)
-    top = max(wall.fact.height, wall.fact.right_height or wall.fact.height)
+    top = wall.fact.highest
     return min(hole.left, hole.bottom) < ZERO or hole.right > wall.fact.width or hole.top > top
 
 

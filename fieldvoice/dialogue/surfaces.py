@@ -183,7 +183,8 @@ source)."""
 
 def with_slope(state: State, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     """The heights of both ends of a wall, called where the wall is at hand: its top runs from the one to the other. One
-    of them is the height that the wall was called with; what is near neither is a board's.
+    of them is the height that the wall was called with; what is near neither is a board's. One alone, in one breath
+    with the wall, leaves that height to the other end.
     """
     if state.board not in state.surfaces:
         return facts
@@ -191,9 +192,12 @@ def with_slope(state: State, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     known = [*facts_of(state.known(state.board, doubtful=True).values()), *facts]
     call = next((fact for fact in reversed(known) if isinstance(fact, SurfaceCall)), None)
     heights = {fact.at: fact.value for fact in ends if fact.dimension in {None, Dimension.HEIGHT}}
-    if call is None or call.surface == "ceiling" or len(ends) != 2 or len(heights) != 2:
+    if call is None or call.surface == "ceiling":
         return facts
-    left, right = heights[Slot.LEFT], heights[Slot.RIGHT]
+    alone = call in facts and len(ends) == 1
+    if len(heights) != len(ends) or not (alone or len(ends) == 2):
+        return facts
+    left, right = (heights.get(each, call.height) for each in (Slot.LEFT, Slot.RIGHT))
     called = {call.height, call.right_height or call.height}
     if abs(left - right) < NEAR or not any(abs(end - high) < NEAR for end in (left, right) for high in called):
         return facts
@@ -429,7 +433,7 @@ def surface_of(whole: str, facts: Sequence[Fact]) -> RoomSurface | None:
     )
     if call.surface == "ceiling":
         return Ceiling(room, name, call.width, call.height, members, openings, *board, lies)
-    return Wall(room, name, call.width, call.height, members, openings, call.right_height, *board, lies)
+    return Wall(room, name, call.width, call.height, members, openings, call.right_height, *board, lies, call.breaks)
 
 
 def _in_room(whole: str, room: object) -> tuple[str, str]:

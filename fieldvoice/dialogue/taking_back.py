@@ -165,7 +165,7 @@ def _figure(call: Call) -> object:
         case Reading(value=value) | Box(y=value):
             return value
         case SurfaceCall() as sides:
-            return sides.width, sides.height, sides.right_height
+            return sides.width, sides.height, sides.right_height, sides.breaks
     return None
 
 

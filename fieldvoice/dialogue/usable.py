@@ -133,7 +133,7 @@ def _as_it(same: SameAgain | SameSurface, like: Call | None) -> Reading | Surfac
     match same, like.fact if like is not None else None:
         case SameAgain(at=at), Reading() as reading:
             return replace(reading, at=at)
-        case SameSurface(name=name), SurfaceCall(right_height=None) as wall:
+        case SameSurface(name=name), SurfaceCall(slopes=False) as wall:
             return replace(wall, name=name)
     return None
 
@@ -163,6 +163,8 @@ def reckoned(turn: Turn, question: Question) -> tuple[tuple[Fact, ...], tuple[in
         return _reading_told(turn, question.relative)
     if question.about is Ask.JOISTS_RUN:
         return _joists_counted(turn, *question.values), ()
+    if question.about is Ask.WALL_PEAK:
+        return _peaked(turn, *question.values), ()
     return (_wall_at_hand(turn, question.sides) if question.sides else ()), ()
 
 
@@ -192,7 +194,7 @@ def _wall_at_hand(turn: Turn, sides: tuple[Length, ...]) -> tuple[SurfaceCall, .
     """
     known = (call.fact for call in turn.state.known(turn.state.board).values())
     wall = next((fact for fact in known if isinstance(fact, SurfaceCall) and fact.surface == "wall"), None)
-    if wall is None or wall.right_height is not None:
+    if wall is None or wall.slopes:
         return ()
     width, *more = sides
     if more:
@@ -200,6 +202,18 @@ def _wall_at_hand(turn: Turn, sides: tuple[Length, ...]) -> tuple[SurfaceCall, .
     if abs(width.inches - wall.width.inches) <= abs(width.inches - wall.height.inches):
         return (replace(wall, width=width),)
     return (replace(wall, height=width),)
+
+
+def _peaked(turn: Turn, height: Told, far: Told | None = None, end: Told | None = None) -> tuple[SurfaceCall, ...]:
+    """The wall at hand with its peak so high, in the middle or so far from one of its ends. None where nobody stands at
+    a wall.
+    """
+    known = [call.fact for call in turn.state.known(turn.state.board, doubtful=True).values()]
+    wall = next((fact for fact in known if isinstance(fact, SurfaceCall) and fact.surface == "wall"), None)
+    if wall is None or not isinstance(height, Length):
+        return ()
+    peaked = wall.peaked(height, (far, end) if isinstance(far, Length) and isinstance(end, Edge) else None)
+    return () if peaked is None else (peaked,)
 
 
 def _joists_counted(turn: Turn, way: Told, apart: Told | None = None) -> tuple[Context, ...]:

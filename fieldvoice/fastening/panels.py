@@ -169,7 +169,7 @@ def panel_of_piece(piece: Piece, surface: RoomSurface, unit: Unit, choice: Prefe
     """A piece of a surface's plan, from its left and top."""
     high = piece.height.inches
     outline = (
-        *((across.inches, high - up.inches) for across, up in piece.top_corners),
+        *((corner.across.inches, high - corner.height.inches) for corner in piece.top_corners),
         (piece.width.inches, high),
         (Fraction(0), high),
     )

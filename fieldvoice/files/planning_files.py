@@ -7,12 +7,12 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from fieldvoice.files.toml_values import TomlTable
 from fieldvoice.records.board import KINDS, Lies, Sheet
-from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Dimension, Edge
+from fieldvoice.records.length import ZERO, Length, Unit
+from fieldvoice.records.meaning import Dimension, Edge, TopPoint
 from fieldvoice.records.room import (
     USUAL,
     Ceiling,
@@ -23,6 +23,7 @@ from fieldvoice.records.room import (
     RoughOpening,
     RoughOpeningKind,
     Wall,
+    height_at,
 )
 from fieldvoice.records.room_plan import PieceList, WantedPiece
 from fieldvoice.records.trouble import Fault, FileFault
@@ -109,22 +110,74 @@ def _sheet(job: TomlTable, value: object) -> Sheet | None:
     return Sheet(width, length)
 
 
-PEAKED = dict.fromkeys(("apex", "peak", "peak_at", "peak_height", "peak_left", "ridge", "top"), Fault.PEAK)
-"""Keys that somebody may think of for a gable."""
+PEAKED = dict.fromkeys(("apex", "peak", "peak_left", "ridge", "top"), Fault.PEAK)
+"""Keys that somebody may think of for a gable beside those that it has."""
+MOST_BREAKS = 6
 
 
 def _wall(table: TomlTable) -> Wall | None:
     room, name = table.text("room", required=True), table.text("name", required=True)
     width, right = table.length("width", required=True), table.length("top_right_height", zero=True)
-    height = table.length("height", required=True, zero=bool(right))
+    peaked = any(table.values.get(key) is not None for key in ("peak_height", "top_breaks"))
+    height = table.length("height", required=True, zero=bool(right) or peaked)
     studs = _members(table, "studs", (Edge.LEFT, Edge.RIGHT), (Dimension.WIDTH,), width)
     thickness, board, layers = _board(table)
     lies = _lies(table)
-    openings = _openings(table, width, height, right)
+    breaks = _breaks(table, width, height, right)
+    line = None if width is None or height is None else _top_line(width, height, right, breaks)
+    openings = _openings(table, width, line)
     table.done(PEAKED)
     if room is None or name is None or width is None or height is None or studs is None:
         return None
-    return Wall(room, name, width, height, studs, openings, right, thickness, board, layers, lies)
+    return Wall(room, name, width, height, studs, openings, right, thickness, board, layers, lies, breaks)
+
+
+def _top_line(
+    width: Length, height: Length, right: Length | None, breaks: tuple[TopPoint, ...]
+) -> tuple[TopPoint, ...]:
+    return TopPoint(ZERO, height), *breaks, TopPoint(width, height if right is None else right)
+
+
+def _breaks(
+    table: TomlTable, width: Length | None, height: Length | None, right: Length | None
+) -> tuple[TopPoint, ...]:
+    """Where the slope of a wall's top changes: its peak, else each place of a list. The top falls from its highest
+    place to either side.
+    """
+    peak, across = table.length("peak_height"), table.length("peak_from_left")
+    listed = table.get("top_breaks")
+    key, found = "peak_height", list[TopPoint]()
+    if listed is not None:
+        key, found = "top_breaks", _listed_breaks(table, listed)
+    if peak is not None:
+        if listed is not None:
+            table.fault("peak_height", Fault.ONE_OF_BOTH, "peak_height", ("top_breaks",))
+        elif width is not None:
+            found = [TopPoint(width / 2 if across is None else across, peak)]
+    elif across is not None:
+        table.fault("peak_height", Fault.MISSING)
+    if width is None or height is None or not found:
+        return ()
+    line = _top_line(width, height, right, tuple(found))
+    if any(one.across >= other.across for one, other in pairwise(line)):
+        table.fault("peak_from_left" if across is not None else key, Fault.TOP_OUT_OF_ORDER)
+        return ()
+    rises = [one.height < other.height for one, other in pairwise(line) if one.height != other.height]
+    if (key == "peak_height" and rises != [True, False]) or rises != sorted(rises, reverse=True):
+        table.fault(key, Fault.NO_PEAK if key == "peak_height" else Fault.TOP_RISES_AGAIN)
+        return ()
+    return tuple(found)
+
+
+def _listed_breaks(table: TomlTable, listed: object) -> list[TopPoint]:
+    """Pairs of how far from the left end and how high."""
+    given = listed if isinstance(listed, list) else []
+    pairs = [each for each in given if isinstance(each, list) and len(each) == 2]
+    if len(pairs) < len(given) or not 0 < len(pairs) <= MOST_BREAKS:
+        table.fault("top_breaks", Fault.NOT_BREAKS, str(listed), (str(MOST_BREAKS),))
+        return []
+    read = [(table.length_of("top_breaks", one), table.length_of("top_breaks", other)) for one, other in pairs]
+    return [TopPoint(one, other) for one, other in read if one is not None and other is not None]
 
 
 def _ceiling(table: TomlTable) -> Ceiling | None:
@@ -133,7 +186,8 @@ def _ceiling(table: TomlTable) -> Ceiling | None:
     joists = _joists(table, width, length)
     thickness, board, layers = _board(table)
     lies = _lies(table)
-    openings = _openings(table, width, length, None)
+    line = None if width is None or length is None else _top_line(width, length, None, ())
+    openings = _openings(table, width, line)
     table.done()
     if room is None or name is None or width is None or length is None or joists is None:
         return None
@@ -218,15 +272,13 @@ def _places(
     return Members(None, Edge.LEFT, tuple(sorted(set(known))), Dimension.WIDTH, material)
 
 
-def _openings(
-    table: TomlTable, width: Length | None, height: Length | None, right: Length | None
-) -> tuple[RoughOpening, ...]:
+def _openings(table: TomlTable, width: Length | None, line: tuple[TopPoint, ...] | None) -> tuple[RoughOpening, ...]:
     read = []
     for number, inner in enumerate(table.tables("opening"), 1):
         opening = _opening(inner)
         if opening is None:
             continue
-        if width is not None and height is not None and not _inside(opening, width, height, right):
+        if width is not None and line is not None and not _inside(opening, width, line):
             inner.fault(None, Fault.OUTSIDE)
         read.append((number, opening))
     for (_, one), (number, other) in combinations(read, 2):
@@ -255,13 +307,11 @@ def _floor(table: TomlTable, kind: str | None) -> Length | None:
     return None
 
 
-def _inside(opening: RoughOpening, width: Length, height: Length, right: Length | None) -> bool:
+def _inside(opening: RoughOpening, width: Length, line: tuple[TopPoint, ...]) -> bool:
+    """The top falls from its highest place to either side, so that it is lowest over one of the two jambs."""
     if opening.right > width:
         return False
-    if right is None:
-        return opening.top <= height
-    tops = [height + (right - height) * (x / width) for x in (opening.left, opening.right)]
-    return opening.top <= min(tops)
+    return opening.top <= min(height_at(line, x) for x in (opening.left, opening.right))
 
 
 def _overlap(one: RoughOpening, other: RoughOpening) -> bool:

@@ -313,7 +313,15 @@ def surface_words(call: SurfaceCall, unit: Unit) -> str:
     sides = f"{length_words(call.width, unit)} by {length_words(call.height, unit)}"
     if call.surface == "ceiling":
         return f"ceiling {sides}"
-    return f"wall number {name_words(call.name)} is {sides}" if call.name.isdigit() else f"{call.name} wall {sides}"
+    if call.name.isdigit():
+        return f"wall number {name_words(call.name)} is {sides}"
+    if call.right_height is not None:
+        return f"{call.name} wall {sides}, {length_words(call.right_height, unit)} on the right"
+    ends = (
+        f", peaks at {length_words(peak.height, unit)}, {length_words(peak.across, unit)} from the left"
+        for peak in call.breaks
+    )
+    return f"{call.name} wall {sides}{''.join(ends)}"
 
 
 def footer_words(length: Length) -> str:

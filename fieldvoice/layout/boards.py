@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fieldvoice.records.board import SPACING, Board, EdgeSetting, Framing, Known, Lies, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Course, Dimension, Edge, Neighbor, Reading, Slot
-from fieldvoice.records.room import RoomSurface, RoughOpening
+from fieldvoice.records.room import RoomSurface, RoughOpening, level_top
 from fieldvoice.records.room_plan import Piece
 
 FAR = {Unit.INCH: Length(1), Unit.MM: Length.of(25, Unit.MM)}
@@ -77,8 +77,7 @@ def planned_board(piece: Piece, surface: RoomSurface, unit: Unit) -> PlannedBoar
     openings = tuple(each for each in level if each.right > ZERO and each.left < piece.width)
     left = [(Edge.LEFT, each) for each in level if each.right == ZERO]
     right = [(Edge.RIGHT, each) for each in level if each.left == piece.width]
-    level_top = wall and surface.top_at(ZERO) == surface.top_at(surface.width)
-    ceiling = surface.height if level_top else None
+    ceiling = surface.height if wall and level_top(surface) else None
     return PlannedBoard(piece, board, piece.width, height, openings, (*left, *right), ceiling)
 
 
@@ -101,7 +100,7 @@ def far_from_layout(planned: PlannedBoard, reading: Reading) -> FarFromLayout | 
         least = most = planned.width
     else:
         sides = {Slot.LEFT: piece.left_height, Slot.RIGHT: piece.right_height}
-        here = [sides[reading.at]] if reading.at in sides else list(sides.values())
+        here = [sides[reading.at]] if reading.at in sides else [point.height for point in piece.top_corners]
         least, most = (each(here) + planned.height - piece.height for each in (min, max))
     return (
         None if least - limit < read < most + limit else FarFromLayout(reading.dimension or Dimension.WIDTH, most, read)
@@ -125,7 +124,7 @@ def sides_off(planned: PlannedBoard, opening: RoughOpening, there: RoughOpening)
 
 def _on_board(piece: Piece, one: RoughOpening) -> dict[Edge, Length]:
     across = {Edge.LEFT: one.left, Edge.RIGHT: one.right}
-    down = {Edge.BOTTOM: one.bottom, Edge.TOP: one.top} if piece.left_height == piece.right_height else {}
+    down = {Edge.BOTTOM: one.bottom, Edge.TOP: one.top} if not piece.slopes else {}
     sides = {edge: min(max(at, ZERO), piece.width) for edge, at in across.items()}
     return sides | {edge: min(max(at, ZERO), piece.height) for edge, at in down.items()}
 

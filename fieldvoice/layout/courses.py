@@ -8,6 +8,7 @@ from functools import cache
 from itertools import pairwise
 
 from fieldvoice.layout.frame import Frame, Steps
+from fieldvoice.records.board import Lies
 
 MOST_WAYS = 48
 """No more ways than this are weighed for one surface; past it they differ in the order of columns alone."""
@@ -174,8 +175,14 @@ def four_sided(frame: Frame, way: Way, steps: Steps) -> bool:
     """
     if not frame.sloped:
         return True
-    floors = [frame.depth - band.far for band in way] if frame.courses_slope else [steps.gap_most]
-    return max(floors) < frame.lowest
+    if frame.courses_slope:
+        return max(frame.depth - band.far for band in way) < frame.lowest
+    return steps.gap_most < frame.lowest
+
+
+def parted_at_breaks(frame: Frame, way: Way) -> bool:
+    """Whether columns of standing sheets meet wherever the slope of the top changes; of courses their rows tell."""
+    return frame.lies is Lies.LYING or {band.near for band in way[1:]}.issuperset(frame.breaks)
 
 
 def _under_slope(frame: Frame, width: int, steps: Steps) -> Iterator[Way]:
@@ -250,7 +257,7 @@ def _columns(frame: Frame, widths: tuple[int, ...], steps: Steps, joints: Sequen
         for member in frame.members
         if _clear(frame, member, steps) and all(abs(member - joint) >= steps.layer_shift for joint in joints)
     ]
-    full = _full_columns(frame.depth, widths, allowed)
+    full = _full_columns(frame.depth, widths, allowed, frame.breaks)
     full = [path for path in full if not _narrow(path, frame.depth, steps)] or full
     if full:
         return tuple(_way(path, frame.depth, widths) for path in full)
@@ -267,8 +274,12 @@ def _clear(frame: Frame, member: int, steps: Steps) -> bool:
     return all(abs(member - side) >= steps.past_opening for hole in frame.holes for side in (hole.v0, hole.v1))
 
 
-def _full_columns(depth: int, widths: tuple[int, ...], allowed: Sequence[int]) -> list[tuple[int, ...]]:
-    """Every row of joints with full sheets between them."""
+def _full_columns(
+    depth: int, widths: tuple[int, ...], allowed: Sequence[int], breaks: Sequence[int]
+) -> list[tuple[int, ...]]:
+    """Every row of joints with full sheets between them; first those with a joint at each of the `breaks` of a slope
+    that has framing under it.
+    """
     places = frozenset(allowed)
     found: list[tuple[int, ...]] = []
 
@@ -281,18 +292,23 @@ def _full_columns(depth: int, widths: tuple[int, ...], allowed: Sequence[int]) -
             if joints[-1] + width in places:
                 grow((*joints, joints[-1] + width))
 
-    if depth <= widths[0]:
+    if depth <= widths[0] and not places.intersection(breaks):
         return [()]
-    for first in sorted(allowed, reverse=True):
+    for first in sorted(allowed, key=lambda place: (not _comes_to(breaks, place, widths), -place)):
         if first <= widths[0]:
             grow((first,))
-    return [joints for joints in found if not _needless(joints, depth, widths)]
+    return [joints for joints in found if not _needless(joints, depth, widths, breaks)]
 
 
-def _needless(joints: tuple[int, ...], depth: int, widths: tuple[int, ...]) -> bool:
+def _comes_to(breaks: Sequence[int], first: int, widths: tuple[int, ...]) -> bool:
+    """Whether full sheets from a joint on may end at a break of the slope."""
+    return any(place >= first and (place - first) % width == 0 for place in breaks for width in widths)
+
+
+def _needless(joints: tuple[int, ...], depth: int, widths: tuple[int, ...], breaks: Sequence[int]) -> bool:
     """Whether the last joint could be left out."""
     before = joints[-2] if len(joints) > 1 else 0
-    return depth - before <= widths[0]
+    return depth - before <= widths[0] and not {*joints}.intersection(breaks)
 
 
 def _fewest_columns(depth: int, widths: tuple[int, ...], allowed: Sequence[int], strip: int) -> tuple[int, ...] | None:

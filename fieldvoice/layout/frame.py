@@ -7,13 +7,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
-from math import gcd, lcm
+from math import ceil, floor, gcd, lcm
 
 from fieldvoice.layout.rules import Limits
 from fieldvoice.records.board import Lies, Surface
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Dimension, Edge
-from fieldvoice.records.room import RoomSurface
+from fieldvoice.records.room import RoomSurface, level_top, lowest_top, reaches, top_between
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +84,7 @@ class Frame:
     @property
     def sloped(self) -> bool:
         """Whether its top slopes."""
-        return self.wall and self.surface.top_at(self.surface.width) != self.surface.height
+        return self.wall and not level_top(self.surface)
 
     @property
     def courses_slope(self) -> bool:
@@ -94,7 +94,16 @@ class Frame:
     @property
     def lowest(self) -> Fraction:
         """How high it is where it is lowest, in steps."""
-        return min(self.surface.top_at(self.surface.width), self.surface.height).inches / self.grid.unit
+        return lowest_top(self.surface).inches / self.grid.unit
+
+    @property
+    def breaks(self) -> tuple[int, ...]:
+        """Where along the wall the slope of its top changes: along u where sheets lie, along v where they stand."""
+        if not self.sloped:
+            return ()
+        far, flipped = (self.length, self.flip_u) if self.lies is Lies.LYING else (self.depth, self.flip_v)
+        places = (self.grid.count(point.across) for point in self.surface.top_line[1:-1])
+        return tuple(sorted(far - place if flipped else place for place in places))
 
     def box(self, u0: int, u1: int, v0: int, v1: int) -> tuple[Length, Length, Length, Length]:
         """The rectangle's lower left corner, its width and its height on the surface."""
@@ -113,15 +122,40 @@ class Frame:
         x = self.length - u if self.flip_u else u
         return self.surface.top_at(self.grid.length(x)).inches / self.grid.unit
 
+    def highest_in(self, start: int, end: int) -> Fraction:
+        """How high the surface is where it is highest between two places along u (lying only), in steps."""
+        return max(self._tops(start, end, self.length, flipped=self.flip_u))
+
+    def line_in(self, start: int, end: int) -> tuple[tuple[Fraction, Fraction], ...]:
+        """The line of the top between two places along u (lying only): along it, and how high, in steps."""
+        places = (start, *(each for each in self.breaks if start < each < end), end)
+        return tuple((Fraction(place), self.top_at(place)) for place in places)
+
+    def reach_of(self, high: int) -> tuple[int, int]:
+        """From where to where along u the surface is higher than that, in whole steps that hold all of it (lying
+        only).
+        """
+        found = reaches(self.surface, self.grid.length(high))
+        if found is None:
+            return 0, 0
+        left, right = (place.inches / self.grid.unit for place in found)
+        start, end = (self.length - right, self.length - left) if self.flip_u else (left, right)
+        return floor(start), ceil(end)
+
     def over(self, near: int, far: int) -> tuple[Fraction, Fraction]:
-        """From where on a column of standing sheets has surface on one of its sides, and from where on both, in steps
+        """From where on a column of standing sheets has surface on a part of it, and from where on everywhere, in steps
         from the highest place (standing only).
         """
         if not self.sloped:
             return Fraction(0), Fraction(0)
-        sides = (self.depth - side if self.flip_v else side for side in (near, far))
-        tops = [self.surface.top_at(self.grid.length(x)).inches / self.grid.unit for x in sides]
+        tops = self._tops(near, far, self.depth, flipped=self.flip_v)
         return self.length - max(tops), self.length - min(tops)
+
+    def _tops(self, start: int, end: int, whole: int, *, flipped: bool) -> list[Fraction]:
+        """How high the corners of the top are between two places along the wall, in steps."""
+        left, right = (whole - end, whole - start) if flipped else (start, end)
+        line = top_between(self.surface, self.grid.length(left), self.grid.length(right))
+        return [point.height.inches / self.grid.unit for point in line]
 
 
 def lying_of(surface: RoomSurface) -> Lies:

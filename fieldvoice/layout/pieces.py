@@ -6,15 +6,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from fieldvoice.layout.choosing import Chosen
 from fieldvoice.layout.frame import Frame
 from fieldvoice.layout.rows import Arc, Row, meets
 from fieldvoice.records.board import Lies, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length
-from fieldvoice.records.meaning import OPPOSITE, Course, Edge, Neighbor
-from fieldvoice.records.room import RoomSurface, name_of
+from fieldvoice.records.meaning import OPPOSITE, Course, Edge, Neighbor, TopPoint
+from fieldvoice.records.room import RoomSurface, name_of, reaches, top_between
 from fieldvoice.records.room_plan import Joint, JointKind, Piece, PieceEdge, PieceName
 from fieldvoice.stock.needs import PieceSize
 from fieldvoice.stock.rack import as_hung
@@ -87,11 +87,10 @@ def _level(surface: RoomSurface, first: BoardAt, second: BoardAt) -> list[Joint]
 
 def _under_top(surface: RoomSurface, y: Length, left: Length, right: Length) -> tuple[Length, Length]:
     """The part of a level line that lies under a sloping top."""
-    low, high = surface.top_at(ZERO), surface.top_at(surface.width)
-    if low == high or min(surface.top_at(left), surface.top_at(right)) >= y:
+    if min(surface.top_at(left), surface.top_at(right)) >= y:
         return left, right
-    meets = surface.width * ((y - low) / (high - low))
-    return (max(left, meets), right) if high > low else (left, min(right, meets))
+    under = reaches(surface, y) or (right, right)
+    return max(left, under[0]), min(right, under[1])
 
 
 def _less(low: Length, high: Length, holes: Iterable[tuple[Length, Length]]) -> list[tuple[Length, Length]]:
@@ -145,7 +144,7 @@ def lay(frame: Frame, chosen: Chosen, done: Sequence[Piece]) -> tuple[Laid, ...]
 def _box(frame: Frame, arc: Arc) -> tuple[Length, Length, Length, Length]:
     """Its highest corner under a slope lies between two steps of the grid."""
     x, y, width, height = frame.box(arc.start, arc.end, arc.near, arc.far)
-    top = max(frame.surface.top_at(x), frame.surface.top_at(x + width))
+    top = max(point.height for point in top_between(frame.surface, x, x + width))
     return x, y, width, min(height, top - y)
 
 
@@ -175,7 +174,7 @@ def _factory(frame: Frame, row: Row, arc: Arc) -> frozenset[Edge]:
 
 
 def _under_slope(frame: Frame, row: Row, arc: Arc) -> frozenset[Edge]:
-    top = max(frame.top_at(arc.start), frame.top_at(arc.end))
+    top = frame.highest_in(arc.start, arc.end)
     above = top > frame.depth - row.band.near and row.band.near == arc.near > 0
     below = arc.need is not None and arc.need.tapered - above > 0
     return frozenset([Edge.TOP] * above + [Edge.BOTTOM] * below)
@@ -216,18 +215,28 @@ def finish(
         edges,
         left,
         right,
-        _slope_ends(surface, laid, left, right),
+        _bends(surface, laid),
     )
 
 
-def _slope_ends(surface: RoomSurface, laid: Laid, left: Length, right: Length) -> Length | None:
-    """Where the slope ends on a piece, None where it runs over all of it, or over none."""
-    top = laid.y + laid.height
-    highest = max(surface.top_at(laid.x), surface.top_at(laid.x + laid.width))
-    if left == right or highest == top:
-        return None
-    low, high = (surface.top_at(x) for x in (ZERO, surface.width))
-    return surface.width * ((top - low) / (high - low)) - laid.x
+def _bends(surface: RoomSurface, laid: Laid) -> tuple[TopPoint, ...]:
+    """Where the line of a piece's top breaks: at a break of the surface's top, and where that crosses the level top of
+    what is cut from a sheet.
+    """
+    line = top_between(surface, laid.x, laid.x + laid.width)
+    level = laid.y + laid.height
+    places = {point.across for point in line[1:-1]}
+    for left, right in pairwise(line):
+        if min(left.height, right.height) < level < max(left.height, right.height):
+            part = (level - left.height) / (right.height - left.height)
+            places.add(left.across + (right.across - left.across) * part)
+    corners = [laid.x, *sorted(places), laid.x + laid.width]
+    high = {x: min(laid.height, max(ZERO, surface.top_at(x) - laid.y)) for x in corners}
+    return tuple(
+        TopPoint(x - laid.x, high[x])
+        for before, x, after in zip(corners, corners[1:], corners[2:], strict=False)
+        if (high[x] - high[before]) * ((after - x).inches) != (high[after] - high[x]) * ((x - before).inches)
+    )
 
 
 def _by_size(laid: Laid, lies: Lies, sheet: Sheet) -> frozenset[Edge]:

@@ -15,7 +15,7 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.layout.choosing import Chosen
 from fieldvoice.layout.frame import Frame
 from fieldvoice.layout.pieces import Laid, boards, finish, joints, lay
-from fieldvoice.layout.pools import Pool, feet_of, lies_as_wished, pools
+from fieldvoice.layout.pools import Pool, Relaxed, feet_of, lies_as_wished, pools
 from fieldvoice.layout.recheck import recheck
 from fieldvoice.layout.rules import LIMITS, rules
 from fieldvoice.layout.solving import First, Solved, first_plan, solve
@@ -115,19 +115,18 @@ def _planned(house: House, surface: RoomSurface, wishes: Sequence[PlannersWish],
 def begun(
     house: House, wishes: Sequence[PlannersWish], done: Sequence[Piece], rack: Sequence[Offcut]
 ) -> tuple[tuple[Pool, ...], list[First]]:
-    """All made ready, with a usable plan. Where joints would come too near each other else, pieces may end at both
-    sides over an opening.
-    """
-    ending: frozenset[SurfaceName] = frozenset()
+    """All made ready, with a usable plan, less being asked where joints would come too near each other else."""
+    relaxed: dict[SurfaceName, Relaxed] = {}
+    broken = {name_of(one) for one in house.surfaces if len(one.top_line) > 2}
     while True:
-        ready = pools(house, wishes, done, rack, ending)
+        ready = pools(house, wishes, done, rack, relaxed)
         try:
             return ready, [first_plan(pool) for pool in ready]
         except CannotCut as why:
             name = why.why.named.get("surface") if isinstance(why.why, Hindrance) else None
-            if name in ending or not isinstance(name, SurfaceName):
+            if not isinstance(name, SurfaceName) or relaxed.get(name) is Relaxed.OPENINGS:
                 raise
-            ending |= {name}
+            relaxed[name] = Relaxed.BREAKS if name in broken and name not in relaxed else Relaxed.OPENINGS
 
 
 def _teller(
@@ -288,10 +287,12 @@ def _strips(piece: Piece, openings: Sequence[RoughOpening], least: Length) -> It
     """
     short, long = sorted((piece.width, piece.height))
     yield short, long
-    low = min(piece.left_height, piece.right_height)
-    if ZERO < low < min(least, piece.height):
-        run = piece.width * ((least - low) / (piece.height - low))
-        yield low, min(piece.width, least * max(1, run.inches // least.inches))
+    corners = piece.top_corners
+    for end, inner in ((corners[0], corners[1]), (corners[-1], corners[-2])):
+        low = end.height
+        if ZERO < low < min(least, inner.height):
+            run = abs(inner.across - end.across) * ((least - low) / (inner.height - low))
+            yield low, min(piece.width, least * max(1, run.inches // least.inches))
     for hole in openings:
         high = min(hole.top, piece.top) - max(hole.bottom, piece.y)
         wide = min(hole.right, piece.right) - max(hole.left, piece.x)

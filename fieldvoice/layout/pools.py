@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from enum import IntEnum
 from fractions import Fraction
 from itertools import chain
 from math import gcd, lcm
 
 from fieldvoice.errors import CannotCut
-from fieldvoice.layout.courses import MOST_SHIFTED, below_hung, four_sided, layered
+from fieldvoice.layout.courses import MOST_SHIFTED, below_hung, four_sided, layered, parted_at_breaks
 from fieldvoice.layout.frame import Frame, Grid, Steps, frame_of, lying_of, steps_of
 from fieldvoice.layout.rows import Arrangement, InPlace, arrangement
 from fieldvoice.layout.rules import LIMITS
@@ -17,13 +18,23 @@ from fieldvoice.records.board import Lies, Sheet, Surface
 from fieldvoice.records.laying import HangThem, OnlyLengths, PlannersWish, StartFrom
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Edge
-from fieldvoice.records.room import House, RoomSurface, SurfaceName, name_of
+from fieldvoice.records.room import House, RoomSurface, SurfaceName, level_top, name_of
 from fieldvoice.records.room_plan import Offcut, Piece
 from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.stock.needs import Stock
 
 COUNTED_WIDTH = {Unit.INCH: Length(48), Unit.MM: Length.of(1200, Unit.MM)}
 """A foot of sheet of this width counts as one foot."""
+
+
+class Relaxed(IntEnum):
+    """What is asked of a surface no more, where its joints would come too near each other else."""
+
+    NOTHING = 0
+    BREAKS = 1
+    """That a joint is where the slope of its top changes."""
+    OPENINGS = 2
+    """Nor that no piece ends at both sides over an opening that a sheet reaches past."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,13 +63,13 @@ def pools(
     wishes: Sequence[PlannersWish],
     done: Sequence[Piece],
     rack: Sequence[Offcut],
-    ending: Collection[SurfaceName] = (),
+    relaxed: Mapping[SurfaceName, Relaxed] | None = None,
 ) -> tuple[Pool, ...]:
-    """The house by board and thickness, in the order in which they come up. On the surfaces of `ending` a piece may end
-    at both sides over an opening that a sheet reaches past.
+    """The house by board and thickness, in the order in which they come up, what is asked of the surfaces of `relaxed`
+    being less.
     """
     kinds = dict.fromkeys((surface.thickness, surface.board) for surface in house.surfaces)
-    return tuple(_pool(house, wishes, done, rack, ending, *kind) for kind in kinds)
+    return tuple(_pool(house, wishes, done, rack, relaxed or {}, *kind) for kind in kinds)
 
 
 def _pool(
@@ -66,7 +77,7 @@ def _pool(
     wishes: Sequence[PlannersWish],
     done: Sequence[Piece],
     rack: Sequence[Offcut],
-    ending: Collection[SurfaceName],
+    relaxed: Mapping[SurfaceName, Relaxed],
     thickness: Length,
     board: str,
 ) -> Pool:
@@ -81,7 +92,7 @@ def _pool(
     for one in surfaces:
         here = [piece for piece in done if piece.name.surface == name_of(one)]
         ways = [frame_of(one, grid, lies, _start(one, wishes)) for lies in _ways_to_lie(one, wishes, here)]
-        frame, found = _options(ways, stocks, steps, here, past_openings=name_of(one) not in ending)
+        frame, found = _options(ways, stocks, steps, here, relaxed.get(name_of(one), Relaxed.NOTHING))
         frames.append(frame)
         options.append(found)
     return Pool(surfaces, tuple(frames), tuple(options), grid, stocks, sheets, offcuts, module)
@@ -116,8 +127,7 @@ def _ways_to_lie(surface: RoomSurface, wishes: Sequence[PlannersWish], done: Seq
     """How its sheets may lie, what is liked best first: under a slope, where nobody said and nothing hangs, they may
     stand.
     """
-    sloped = surface.top_at(surface.width) != surface.top_at(ZERO)
-    if not sloped or _lies_asked(surface, wishes) is not None:
+    if level_top(surface) or _lies_asked(surface, wishes) is not None:
         return (lies_as_wished(surface, wishes),)
     return tuple(dict.fromkeys(piece.lies for piece in done)) or (Lies.LYING, Lies.STANDING)
 
@@ -143,6 +153,7 @@ def _grid(house: House, surfaces: Iterable[RoomSurface], sheets: Iterable[Sheet]
         lengths += [sheet.width, sheet.length, sheet.width / 2, sheet.width / 3]
     for surface in surfaces:
         lengths += [surface.width, surface.height, surface.highest]
+        lengths += [length for point in surface.top_line[1:-1] for length in (point.across, point.height)]
         lengths += surface.members.centers(surface.width) + surface.members.centers(surface.height)
         for opening in surface.openings:
             lengths += [opening.left, opening.bottom, opening.width, opening.height]
@@ -169,7 +180,7 @@ def priced(
 
 
 def _options(
-    frames: Sequence[Frame], stocks: Sequence[Stock], steps: Steps, done: Sequence[Piece], *, past_openings: bool
+    frames: Sequence[Frame], stocks: Sequence[Stock], steps: Steps, done: Sequence[Piece], relaxed: Relaxed
 ) -> tuple[Frame, tuple[Arrangement, ...]]:
     """The first frame in which the fewest layers of a surface have pieces that aren't four-sided, with every
     arrangement of it that can be carried out. Raises `CannotCut` where there is none.
@@ -179,11 +190,11 @@ def _options(
         raise CannotCut(Hindrance(Hinders.WALL_IN_FLOOR_GAP, surface=name_of(surface)))
     tried = []
     for frame in frames:
-        found = _carried_out(frame, stocks, steps, done, past_openings=past_openings)
+        found = _carried_out(frame, stocks, steps, done, relaxed)
         least = min(found, default=None)
         if least is not None:
             tried.append((least, frame, tuple(found[least])))
-        if least == 0:
+        if least == (0, 0):
             break
     if not tried:
         raise CannotCut(Hindrance(Hinders.NO_JOINT_PLACES, surface=name_of(surface), layers=surface.layers))
@@ -194,21 +205,27 @@ def _options(
 
 
 def _carried_out(
-    frame: Frame, stocks: Sequence[Stock], steps: Steps, done: Sequence[Piece], *, past_openings: bool
-) -> dict[int, list[Arrangement]]:
-    """Every arrangement that can be carried out, by how many of its layers have pieces that aren't four-sided."""
+    frame: Frame, stocks: Sequence[Stock], steps: Steps, done: Sequence[Piece], relaxed: Relaxed
+) -> dict[tuple[int, int], list[Arrangement]]:
+    """Every arrangement that can be carried out, by how many of its layers have pieces that aren't four-sided since the
+    slope ends on them or runs out, and how many since it changes on them.
+    """
     widths = {stock.width for stock in stocks if stock.available is None}
     hung = [_hung(frame, piece) for piece in done]
     begin = frame.flip_u or frame.flip_v
-    found: dict[int, list[Arrangement]] = {}
+    found: dict[tuple[int, int], list[Arrangement]] = {}
+    over, at = relaxed is not Relaxed.OPENINGS, relaxed is Relaxed.NOTHING
     offered = layered(frame, sorted(widths), steps)
     if hung and frame.across and not frame.sloped and frame.surface.layers == 1:
         below = below_hung(frame, sorted(widths), steps, [(piece.v0, piece.v1) for piece in hung])
         offered = chain(offered, ((way,) for way in below))
     for layers in dict.fromkeys(offered):
-        one = arrangement(frame, layers, stocks, steps, hung, begin=begin, past_openings=past_openings)
+        one = arrangement(frame, layers, stocks, steps, hung, begin=begin, past_openings=over, at_breaks=at)
         if one is not None:
-            found.setdefault(sum(not four_sided(frame, way, steps) for way in layers), []).append(one)
+            bent = {row.layer for row in one.rows if row.bent}
+            bent |= {layer for layer, way in enumerate(layers, 1) if not parted_at_breaks(frame, way)}
+            odd = sum(not four_sided(frame, way, steps) for way in layers)
+            found.setdefault((odd, len(bent)), []).append(one)
     return found
 
 

@@ -4,10 +4,8 @@ the same with less left open: a joint that has to be there, or may not.
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from itertools import pairwise
 from math import ceil
 
@@ -57,7 +55,8 @@ class Span:
 @dataclass(frozen=True, slots=True)
 class Row:
     """A course, or a column of standing sheets: its band, its layer, and its spans. `butts` is how long a butt joint at
-    each node is; `fixed` are the joints that hang already.
+    each node is; `fixed` are the joints that hang already. `bent`: the line of its top breaks on a piece of it, since
+    no joint may be under that place.
     """
 
     layer: int
@@ -65,6 +64,7 @@ class Row:
     spans: tuple[Span, ...]
     butts: dict[int, int]
     fixed: frozenset[int] = frozenset()
+    bent: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,10 +87,12 @@ def arrangement(
     *,
     begin: bool,
     past_openings: bool,
+    at_breaks: bool,
 ) -> Arrangement | None:
     """The rows of a way, or None where a span can't be filled or what hangs doesn't fit it. `begin` asks for a whole
     sheet at the start of the first row of each layer, `past_openings` for no piece that ends at both sides over an
-    opening, where a sheet reaches past it.
+    opening, where a sheet reaches past it, `at_breaks` for a joint where the slope of the top changes: in every other
+    layer from the outermost on, since joints of one don't lie over those of the next.
     """
     rows = []
     for layer, way in enumerate(layers, 1):
@@ -100,7 +102,8 @@ def arrangement(
         for index, band in enumerate(way):
             inside = [piece for piece in here if _fills(frame, piece, band)]
             first = begin and index == 0
-            row = _Builder(frame, band, layer, stocks, steps, tuple(inside), first, past_openings).row()
+            outer = at_breaks and (len(layers) - layer) % 2 == 0
+            row = _Builder(frame, band, layer, stocks, steps, tuple(inside), first, past_openings, outer).row()
             if row is None:
                 return None
             rows.append(row)
@@ -162,6 +165,7 @@ class _Builder:
     hung: tuple[InPlace, ...]
     whole_first: bool
     past_openings: bool
+    at_breaks: bool
 
     def row(self) -> Row | None:
         spans, stretches = [], self._stretches()
@@ -174,7 +178,8 @@ class _Builder:
             spans.append(span)
         butts = {node: self._butt(node) for span in spans for node in span.nodes}
         hanging = {side for piece in self.hung for side in (piece.u0, piece.u1)}
-        return Row(self.layer, self.band, tuple(spans), butts, frozenset(hanging & butts.keys()))
+        bent = any(arc.need is not None and self._bends(arc.start, arc.end) for span in spans for arc in span.arcs)
+        return Row(self.layer, self.band, tuple(spans), butts, frozenset(hanging & butts.keys()), bent)
 
     def _touching(self) -> Iterable[FrameHole]:
         return (hole for hole in self.frame.holes if hole.v0 <= self.band.far and hole.v1 >= self.band.near)
@@ -196,7 +201,7 @@ class _Builder:
         """How far the row runs: standing sheets stop above the floor, a course under a slope at the slope."""
         frame, steps = self.frame, self.steps
         if frame.courses_slope:
-            return self._under_slope()
+            return frame.reach_of(frame.depth - self.band.far)
         if frame.wall and self._stands:
             start = int(frame.over(self.band.near, self.band.far)[0])
             return start, start + _above_floor(frame.length - start, self.stocks, self.band, steps)
@@ -208,18 +213,12 @@ class _Builder:
 
         return self.frame.lies is Lies.STANDING
 
-    def _under_slope(self) -> tuple[int, int]:
-        floor = Fraction(self.frame.depth - self.band.far)
-        top, places = self.frame.top_at, range(self.frame.length + 1)
-        if top(0) <= top(places[-1]):
-            return max(0, bisect_right(places, floor, key=top) - 1), places[-1]
-        return 0, min(places[-1], bisect_left(places, -floor, key=lambda u: -top(u)))
-
     def _span(self, start: int, end: int) -> Span | None:
         inside = [piece for piece in self.hung if start <= piece.u0 and piece.u1 <= end]
-        longest = self._longest()
+        longest, breaks = self._longest(), [place for place in self._breaks() if start < place < end]
         if not inside and end - start <= longest:
-            return Span(start, end, (self._arc(start, end),))
+            parted = self._at_breaks(start, end, breaks)
+            return Span(start, end, parted or (self._arc(start, end),))
         nodes = [start, *self._nodes(start, end, inside), end]
         open_ = [
             (a, b)
@@ -230,9 +229,38 @@ class _Builder:
         there = [Arc(piece.u0, piece.u1, None, piece.v0, piece.v1) for piece in inside]
         over = self._bridged(start, end, longest) if self.past_openings else []
         past = [(a, b) for a, b in open_ if not any(left <= a and b <= right for left, right in over)]
-        kept = connected([*(self._arc(*each) for each in past), *there], start, end)
-        kept = kept or connected([*(self._arc(*each) for each in open_), *there], start, end)
+        straight = [(a, b) for a, b in past if not any(a < place < b for place in breaks)] if breaks else []
+        kept: tuple[Arc, ...] = ()
+        for allowed in (straight, past, open_):
+            kept = kept or connected([*(self._arc(*each) for each in allowed), *there], start, end)
         return Span(start, end, kept) if kept else None
+
+    def _breaks(self) -> list[int]:
+        """Where a joint is wanted: the slope of the top changes there, on the pieces of this row."""
+        if not (self.at_breaks and self.frame.courses_slope):
+            return []
+        return [place for place in self.frame.breaks if self._is_under(place)]
+
+    def _is_under(self, place: int) -> bool:
+        """Whether the top of the wall is no higher there than that of the row, and above its lower side."""
+        top = self.frame.top_at(place) - (self.frame.depth - self.band.far)
+        return 0 < top <= self.band.far - self.band.near
+
+    def _bends(self, start: int, end: int) -> bool:
+        """Whether the slope of the top changes on a piece from one place to another."""
+        frame = self.frame
+        return frame.courses_slope and any(start < place < end and self._is_under(place) for place in frame.breaks)
+
+    def _at_breaks(self, start: int, end: int, breaks: Sequence[int]) -> tuple[Arc, ...]:
+        """What one sheet would reach over, in pieces that meet where the slope changes; nothing where a joint may not
+        be at one of these places.
+        """
+        if not breaks or not {*breaks} <= {*self._nodes(start, end, ())}:
+            return ()
+        places = (start, *breaks, end)
+        if not all(self._may(a, b, start, end, ()) for a, b in pairwise(places)):
+            return ()
+        return tuple(self._arc(a, b) for a, b in pairwise(places))
 
     def _bridged(self, start: int, end: int, longest: int) -> list[tuple[int, int]]:
         """The openings of the row, those that touch taken together, that one sheet reaches past on both sides: no piece
@@ -295,7 +323,7 @@ class _Builder:
         if not self.frame.courses_slope:
             return Arc(a, b, PieceSize(b - a, far - near, sum(meets(band, near, far))), near, far)
         below = far == band.far and self.frame.depth - far > self.steps.gap_most
-        rise, full = max(self.frame.top_at(a), self.frame.top_at(b)) - (self.frame.depth - far), far - near
+        rise, full = self.frame.highest_in(a, b) - (self.frame.depth - far), far - near
         above = rise > full
         step = self.steps.slope_step
         width = full if above else min(full, int(-(-rise // step)) * step)

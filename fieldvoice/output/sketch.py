@@ -9,7 +9,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from fieldvoice.records.length import ZERO, Length
-from fieldvoice.records.room import RoughOpening
+from fieldvoice.records.room import RoughOpening, level_top
 from fieldvoice.records.room_plan import JointKind, Piece, PieceName, SurfacePlan
 from fieldvoice.wording.paper import rough_opening
 
@@ -212,9 +212,9 @@ def wall_sketch(
 def _bordered(grid: _CellGrid, piece: Piece) -> None:
     left, right = piece.y + piece.left_height, piece.y + piece.right_height
     grid.level(piece.x, piece.right, piece.y)
-    for (start, high), (end, other) in pairwise(piece.top_corners):
-        if high == other:
-            grid.level(piece.x + start, piece.x + end, piece.y + high)
+    for start, end in pairwise(piece.top_corners):
+        if start.height == end.height:
+            grid.level(piece.x + start.across, piece.x + end.across, piece.y + start.height)
     grid.upright(piece.x, piece.y, left)
     grid.upright(piece.right, piece.y, right)
 
@@ -246,16 +246,20 @@ def _opened(grid: _CellGrid, opening: RoughOpening, inks: WallInks) -> None:
 def _sloped(grid: _CellGrid, inks: WallInks) -> None:
     """The line of a top that slopes."""
     surface = grid.surface.surface
-    rise = surface.top_at(surface.width).inches - surface.top_at(ZERO).inches
-    if not rise:
+    if level_top(surface):
         return
+    part, highest = surface.width / (2 * grid.across), surface.highest
     for column in range(grid.across + 1):
         x = surface.width * Fraction(column, grid.across)
         row = grid.y(surface.top_at(x))
         for above in range(row):
             grid.lines.pop((above, column), None)
             grid.inks.pop((above, column), None)
-        grid.inks[row, column] = inks.rises if rise > 0 else inks.falls
+        before, after = surface.top_at(max(ZERO, x - part)), surface.top_at(min(surface.width, x + part))
+        if before != after:
+            grid.inks[row, column] = inks.rises if before < after else inks.falls
+        elif before == highest == surface.top_at(x):
+            grid.lines[row, column] = LEFT | RIGHT
 
 
 def _named(grid: _CellGrid, piece: Piece, name: str) -> bool:

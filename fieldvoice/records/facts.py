@@ -118,7 +118,8 @@ def measured(fact: Fact) -> tuple[Length, ...]:
         case Reading() | Diagonal() | Plumb():
             return (fact.value,)
         case SurfaceCall():
-            return (fact.width, fact.height, fact.right_height or fact.height)
+            line = (length for point in fact.breaks for length in (point.across, point.height))
+            return (fact.width, fact.height, fact.right_height or fact.height, *line)
         case Context(value=Length() as value) if fact.topic in _MEASURED:
             return (value,)
     return ()

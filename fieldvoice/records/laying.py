@@ -7,8 +7,8 @@ from typing import Self
 
 from fieldvoice.records.board import Lies, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length, Unit
-from fieldvoice.records.meaning import Course, Edge
-from fieldvoice.records.room import RoomSurface, RoughOpening, SurfaceName, name_of
+from fieldvoice.records.meaning import Course, Edge, TopPoint
+from fieldvoice.records.room import RoomSurface, RoughOpening, SurfaceName, level_top, name_of
 from fieldvoice.records.room_plan import Offcut, Piece, PieceName
 
 
@@ -58,6 +58,7 @@ class Hung:
     below_top: Length | None = None
     """How far its top is below that of its wall, where it lies under a level one: courses hang from the ceiling down,
     so that it stays there when the wall's height is mended."""
+    bends: tuple[TopPoint, ...] = ()
 
     @classmethod
     def of(cls, piece: Piece, surface: RoomSurface) -> Self:
@@ -77,8 +78,9 @@ class Hung:
         opening was called since that its course ends at.
         """
         right, top = self.x + self.width, self.y + self.height
-        ends = ((self.x, self.left_height), (right, self.right_height))
-        if self.y < ZERO or right > surface.width or any(self.y + high > surface.top_at(x) for x, high in ends):
+        corners = (TopPoint(ZERO, self.left_height), *self.bends, TopPoint(self.width, self.right_height))
+        over = any(self.y + one.height > surface.top_at(self.x + one.across) for one in corners)
+        if self.y < ZERO or right > surface.width or over:
             return False
         return not any(
             self._split(each)
@@ -108,7 +110,7 @@ _OF_PIECE = tuple(each.name for each in fields(Hung) if each.name != "below_top"
 
 def _level(surface: RoomSurface) -> bool:
     """Whether it is a wall whose top doesn't slope."""
-    return surface.kind is Surface.WALL and surface.top_at(surface.width) == surface.height
+    return surface.kind is Surface.WALL and level_top(surface)
 
 
 @dataclass(frozen=True, slots=True)

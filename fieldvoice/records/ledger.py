@@ -291,7 +291,7 @@ class Tell(StrEnum):
     FROM_OFFCUT = "from offcut"  # the Offcut
     LEAVES = "leaves"  # the board, then each Offcut
     LEFT_OVER = "left over"  # the same of a board that no layout has: told to the eye alone
-    PIECE_SLOPES = "piece slopes"  # how high its sides are, left and right; how far from its left the slope ends on it
+    PIECE_SLOPES = "piece slopes"  # how high its sides are, left and right; where the slope changes on it, and how high
     NO_PIECE = "no piece"  # as it was named
     PIECES_LEFT = "pieces left"  # on the surface at hand; its name, empty where it isn't one; on all of them
     NO_OFFCUT = "no offcut"  # why not that one

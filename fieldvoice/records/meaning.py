@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 
@@ -369,9 +369,18 @@ class Context:
 
 
 @dataclass(frozen=True, slots=True)
+class TopPoint:
+    """A place where the top of a wall changes its slope, as at a peak: how far from its left end, and how high."""
+
+    across: Length
+    height: Length
+
+
+@dataclass(frozen=True, slots=True)
 class SurfaceCall:
     """A wall or a ceiling by its two sides: a wall's width and height, a ceiling's two sides in the order called. Where
-    a wall's top slopes `height` is that of its left side and `right_height` that of its right.
+    a wall's top slopes `height` is that of its left side and `right_height` that of its right; `breaks` are the places
+    in between where the slope changes.
     """
 
     surface: str
@@ -379,6 +388,27 @@ class SurfaceCall:
     width: Length
     height: Length
     right_height: Length | None = None
+    breaks: tuple[TopPoint, ...] = ()
+
+    @property
+    def slopes(self) -> bool:
+        """Whether its top does, or may, as it was called."""
+        return self.right_height is not None or bool(self.breaks)
+
+    def peaked(self, high: Length, place: tuple[Length, Edge] | None) -> SurfaceCall | None:
+        """The wall with a peak so high, in the middle or so far from one of its ends; None where that is no peak of
+        it.
+        """
+        far, end = place or (self.width / 2, Edge.LEFT)
+        across = self.width - far if end is Edge.RIGHT else far
+        if not ZERO < across < self.width or high <= max(self.height, self.right_height or ZERO):
+            return None
+        return replace(self, breaks=(TopPoint(across, high),))
+
+    @property
+    def highest(self) -> Length:
+        """How high it is where it is highest."""
+        return max(self.height, self.right_height or self.height, *(point.height for point in self.breaks))
 
 
 class Wish(StrEnum):

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 from math import ceil
 
 from fieldvoice.records.board import Lies, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length, Unit
-from fieldvoice.records.meaning import Dimension, Edge
+from fieldvoice.records.meaning import Dimension, Edge, TopPoint
 
 HALF_INCH = Length("1/2")
 USUAL = {Unit.INCH: HALF_INCH, Unit.MM: Length.of("12.5", Unit.MM)}
@@ -93,11 +95,48 @@ class RoughOpening:
         return self.bottom + self.height
 
 
+def height_at(line: Sequence[TopPoint], x: Length) -> Length:
+    """How high a line of points is somewhere along it."""
+    for left, right in pairwise(line):
+        if x <= right.across:
+            run = right.across - left.across
+            return left.height + (right.height - left.height) * ((x - left.across) / run) if run else right.height
+    return line[-1].height
+
+
+def level_top(surface: RoomSurface) -> bool:
+    """Whether its top is as high everywhere."""
+    return len({point.height for point in surface.top_line}) == 1
+
+
+def lowest_top(surface: RoomSurface) -> Length:
+    """How high it is where it is lowest."""
+    return min(point.height for point in surface.top_line)
+
+
+def top_between(surface: RoomSurface, left: Length, right: Length) -> tuple[TopPoint, ...]:
+    """The line of its top from one place to another, both ends among it."""
+    inside = (point for point in surface.top_line if left < point.across < right)
+    return (TopPoint(left, surface.top_at(left)), *inside, TopPoint(right, surface.top_at(right)))
+
+
+def reaches(surface: RoomSurface, high: Length) -> tuple[Length, Length] | None:
+    """From where to where a surface is at least so high, None where it is nowhere: its top falls to either side."""
+    places: list[Length] = []
+    for left, right in pairwise(surface.top_line):
+        places += [point.across for point in (left, right) if point.height >= high]
+        if min(left.height, right.height) < high < max(left.height, right.height):
+            part = (high - left.height) / (right.height - left.height)
+            places.append(left.across + (right.across - left.across) * part)
+    return (min(places), max(places)) if places else None
+
+
 @dataclass(frozen=True, slots=True)
 class Wall:
     """A wall, seen from the room. `height` is what is to be covered under the hung ceiling, from the floor up;
-    where the top slopes it is the height at the left end and `top_right_height` that at the right. `lies` None: sheets
-    lie, but under a slope they may stand.
+    where the top slopes it is the height at the left end and `top_right_height` that at the right. `breaks` are the
+    places in between where the slope changes, from the left: one for a peak, two for a level part between slopes; from
+    the highest place the top falls to either side. `lies` None: sheets lie, but under a slope they may stand.
     """
 
     room: str
@@ -111,6 +150,7 @@ class Wall:
     board: str = "regular"
     layers: int = 1
     lies: Lies | None = None
+    breaks: tuple[TopPoint, ...] = ()
 
     @property
     def kind(self) -> Surface:
@@ -122,16 +162,20 @@ class Wall:
         """Its studs."""
         return self.studs
 
+    @property
+    def top_line(self) -> tuple[TopPoint, ...]:
+        """The line of its top from its left end to its right."""
+        right = self.height if self.top_right_height is None else self.top_right_height
+        return (TopPoint(ZERO, self.height), *self.breaks, TopPoint(self.width, right))
+
     def top_at(self, x: Length) -> Length:
         """Its height at a distance from its left end."""
-        if self.top_right_height is None:
-            return self.height
-        return self.height + (self.top_right_height - self.height) * (x / self.width)
+        return height_at(self.top_line, x)
 
     @property
     def highest(self) -> Length:
         """Its height where it is highest."""
-        return max(self.height, self.top_right_height or self.height)
+        return max(point.height for point in self.top_line)
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +210,11 @@ class Ceiling:
     def height(self) -> Length:
         """Its length, the way that `y` runs."""
         return self.length
+
+    @property
+    def top_line(self) -> tuple[TopPoint, ...]:
+        """Its far side."""
+        return TopPoint(ZERO, self.length), TopPoint(self.width, self.length)
 
     def top_at(self, x: Length) -> Length:  # noqa: ARG002 - as a wall's
         """Its length, everywhere the same."""

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.length import ZERO, Length, Unit
-from fieldvoice.records.meaning import Course, Edge, Neighbor, SurfaceCall
+from fieldvoice.records.meaning import Course, Edge, Neighbor, SurfaceCall, TopPoint
 from fieldvoice.records.room import House, RoomSurface, SurfaceName, name_of
 
 
@@ -45,9 +45,8 @@ class Piece:
     `width` and `height` the rectangle round it, openings not taken off and clearances not taken off.
 
     `layer` counts from the framing, from 1. `course` is `upper`, `lower` or a number from the top. Under a slope
-    `left_height` and `right_height` are its two sides, the longer of which is `height`; else both are `height`. Where
-    the slope ends on the piece, and its top is level from there to its longer side, `slope_ends` is how far from its
-    left that is.
+    `left_height` and `right_height` are its two sides, else both are `height`. `bends` are the places in between where
+    the line of its top breaks, at a peak or where the slope ends on it, from its own left and lower side.
     """
 
     name: PieceName
@@ -62,23 +61,22 @@ class Piece:
     edges: dict[Edge, PieceEdge]
     left_height: Length
     right_height: Length
-    slope_ends: Length | None = None
+    bends: tuple[TopPoint, ...] = ()
 
     @property
     def slopes(self) -> bool:
         """Whether its top does, or a part of it."""
-        return self.left_height != self.right_height
+        return self.left_height != self.right_height or bool(self.bends)
 
     @property
     def four_sided(self) -> bool:
-        """Whether it has four sides: under a slope that ends on it, or that runs out to a point, it hasn't."""
-        return self.slope_ends is None and ZERO not in {self.left_height, self.right_height}
+        """Whether it has four sides: where the line of its top breaks, or runs out to a point, it hasn't."""
+        return not self.bends and ZERO not in {self.left_height, self.right_height}
 
     @property
-    def top_corners(self) -> tuple[tuple[Length, Length], ...]:
+    def top_corners(self) -> tuple[TopPoint, ...]:
         """The corners of its top, from the left: how far each is from its left and from its lower side."""
-        bend = () if self.slope_ends is None else ((self.slope_ends, self.height),)
-        return ((ZERO, self.left_height), *bend, (self.width, self.right_height))
+        return TopPoint(ZERO, self.left_height), *self.bends, TopPoint(self.width, self.right_height)
 
     @property
     def right(self) -> Length:

@@ -33,7 +33,7 @@ def as_planned(length: Length, unit: Unit) -> Length:
 def piece_size(piece: Piece, unit: Unit, by: str = "x") -> str:
     """A piece of a layout as wide by high: `48 x 39 11/16`; exact where nothing of it slopes."""
     sides = (piece.width, piece.height)
-    if piece.left_height != piece.right_height:
+    if piece.slopes:
         sides = (as_planned(piece.width, unit), as_planned(piece.height, unit))
     wide, high = (side.text(unit) for side in sides)
     return f"{wide} {by} {high}"

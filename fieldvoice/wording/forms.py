@@ -7,11 +7,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import pairwise
 from typing import TYPE_CHECKING, TypeAlias
 
 from fieldvoice.language.speaking import length_words, number_words, spacing_words, worded
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import FIVE_IN_EIGHT_FEET, Dimension, Place, Slot
+from fieldvoice.records.meaning import FIVE_IN_EIGHT_FEET, Dimension, Place, Slot, TopPoint
 
 if TYPE_CHECKING:
     from fieldvoice.records.ledger import Value
@@ -151,18 +152,28 @@ def says(template: str) -> Worded:
 
 
 TO_ITS_SHAPE = (
-    "On the wall, measure both its sides and where the slope meets its edges. Mark these on the sheet, snap a line "
-    "between them, and cut to it."
+    "On the wall, measure both its sides, and where the slope meets its edges or changes, and how high that is. Mark "
+    "these on the sheet, snap a line between them, and cut to it."
 )
-"""How a board is cut that the slope ends on, or runs out to a point on."""
+"""How a board is cut that the slope ends or changes on, or runs out to a point on."""
 
 
-def slope_text(left: Length, right: Length, ends: Length | None, form: Form) -> str:
-    """How the top of a piece slopes: how high it is at each side, and where the slope ends if it does on the piece."""
-    high, low = (form.length(each) for each in (left, right))
-    if ends is None:
+def slope_text(corners: Sequence[TopPoint], form: Form) -> str:
+    """How the top of a piece runs: how high it is at each side, and where and how high it breaks in between."""
+    left, *inside, right = corners
+    high, low = (form.length(each.height) for each in (left, right))
+    if not inside:
         return f"the top slopes from {high} at the left to {low} at the right"
-    across = form.length(ends)
-    if left < right:
-        return f"the top slopes from {high} at the left to {low} at {across} from the left, then it is level"
-    return f"the top is level to {across} from the left, then it slopes from {high} to {low} at the right"
+    if len(inside) == 1:
+        (bend,) = inside
+        across = form.length(bend.across)
+        if bend.height == right.height:
+            return f"the top slopes from {high} at the left to {low} at {across} from the left, then it is level"
+        if bend.height == left.height:
+            return f"the top is level to {across} from the left, then it slopes from {high} to {low} at the right"
+    way = f"the top runs from {high} at the left"
+    for before, after in pairwise(corners):
+        level = "level " if before.height == after.height else ""
+        place = "the right" if after is right else f"{form.length(after.across)} from the left"
+        way += f", then {level}to {form.length(after.height)} at {place}"
+    return way.replace(", then", "", 1)

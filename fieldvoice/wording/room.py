@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Course
+from fieldvoice.records.meaning import Course, TopPoint
 from fieldvoice.records.room_plan import LayoutRule, Piece, PieceName, RoomPlan, RoomWarning, RoomWarningCode, RuleCode
 from fieldvoice.records.trouble import Fault, FileFault
 from fieldvoice.wording.figures import as_planned, counted, piece_size
@@ -16,8 +16,15 @@ _FAULTS: dict[Fault, str] = {
     Fault.UNREADABLE: "It can't be read ({given}). Check its name and the permissions.",
     Fault.NOT_TOML: "This is not TOML: {given}.",
     Fault.MISSING: "It isn't there. Add it.",
-    Fault.PEAK: "A wall with a peak is planned as two, one on each side of the stud under the peak, each with its own "
-    "height and top_right_height. Write it so.",
+    Fault.PEAK: "A peak is written as peak_height, and peak_from_left where it isn't over the middle. Write it so.",
+    Fault.ONE_OF_BOTH: "A wall has {given} or {allowed}, not both. Take one out.",
+    Fault.TOP_OUT_OF_ORDER: "The places where the top changes its slope come from left to right, between the ends of "
+    "the wall. Check them.",
+    Fault.TOP_RISES_AGAIN: "The top rises, falls and rises again. Write such a wall as two, one on each side of its "
+    "lowest place.",
+    Fault.NO_PEAK: "A peak is higher than both ends of its wall. Check the heights.",
+    Fault.NOT_BREAKS: "“{given}” isn't a list of places, {allowed} at most. Write each as how far from the left end, "
+    'and how high: [["40", "108"], ["80", "108"]].',
     Fault.UNKNOWN_KEY: "No such key is known here. Take it out, or use one of: {allowed}.",
     Fault.NOT_TEXT: "{given} is not text. Put it in quotes.",
     Fault.ONE_TABLE: "There is one of it. Write {given} in a line of its own, once, and its keys below.",
@@ -98,7 +105,8 @@ _RULES: dict[RuleCode, str] = {
     RuleCode.ACROSS_JOISTS: "Ceiling sheets run across the joists; along them only at {0} on center or closer.",
     RuleCode.LAYERS_SHIFTED: "Layers keep their long joints {0} and their butt joints {1} apart.",
     RuleCode.FOUR_SIDES: (
-        "Under a slope joints are placed, and sheets stood up, so that each board has four sides where that can be."
+        "Under a slope joints are placed, at a peak too, and sheets stood up, so that each board has four sides where "
+        "that can be."
     ),
     RuleCode.STAGED_CUTS: (
         "A sheet is cut to length, ripped, then cut to length again, always from edge to edge; under a slope rips are "
@@ -124,8 +132,8 @@ _WARNINGS: dict[RoomWarningCode, str] = {
         "trim or the board around the corner cover it."
     ),
     RoomWarningCode.NOT_FOUR_SIDED: (
-        f"{{surface}}: the slope ends on a board of it, or runs out to a point on one. No marks are told for such a "
-        f"board. {TO_ITS_SHAPE}"
+        f"{{surface}}: the slope ends or changes on a board of it, or runs out to a point on one. No marks are told "
+        f"for such a board. {TO_ITS_SHAPE}"
     ),
     RoomWarningCode.UNLIKELY_SIDE: "{surface}: few have a side of {0}. Check the number and the unit before you buy.",
 }
@@ -213,9 +221,8 @@ def _slope(piece: Piece, unit: Unit) -> str:
     """How its top slopes, as a board of it is told."""
     if not piece.slopes:
         return ""
-    left, right = (as_planned(each, unit) for each in (piece.left_height, piece.right_height))
-    ends = None if piece.slope_ends is None else as_planned(piece.slope_ends, unit)
-    return f", {slope_text(left, right, ends, Form(unit))}{'' if piece.four_sided else ', not four-sided'}"
+    corners = [TopPoint(as_planned(one.across, unit), as_planned(one.height, unit)) for one in piece.top_corners]
+    return f", {slope_text(corners, Form(unit))}{'' if piece.four_sided else ', not four-sided'}"
 
 
 def piece_of(name: PieceName) -> str:

@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 
 from fieldvoice.records.board import Surface
 from fieldvoice.records.ledger import Tell, Value
-from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, SurfaceCall, Wish
+from fieldvoice.records.length import ZERO, Length, Unit
+from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, SurfaceCall, TopPoint, Wish
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
 from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.room_plan import Offcut, Piece, RoomPlan, RoomWarning, SurfaceAtHand
@@ -29,6 +29,10 @@ def at_work(name: Value) -> str:
 
 def sides(call: SurfaceCall, form: Form) -> str:
     """A surface by its two sides, and under a slope by the heights of both ends."""
+    if call.breaks:
+        right = call.height if call.right_height is None else call.right_height
+        line = (TopPoint(ZERO, call.height), *call.breaks, TopPoint(call.width, right))
+        return f"{form.length(call.width)} wide, {slope_text(line, form)}"
     if call.right_height is not None:
         ends = f"{form.length(call.height)} at its left and {form.with_unit(call.right_height)} at its right"
         return f"{form.length(call.width)} wide, {ends}"
@@ -124,17 +128,26 @@ def _piece(values: Sequence[Value], ear: InWords) -> Both:
 
 
 def _piece_slopes(values: Sequence[Value], ear: InWords) -> Both:
-    left, right, *rest = (each for each in values if isinstance(each, Length))
-    ends = rest[0] if rest else None
-    odd = ends is not None or not left.inches or not right.inches
+    corners = _corners([each for each in values if isinstance(each, Length)])
+    odd = len(corners) > 2 or not corners[0].height.inches or not corners[-1].height.inches
     eye = ear.eye
-    planned = [None if each is None else as_planned(each, eye.unit) for each in (left, right, ends)]
-    text = first_large(slope_text(planned[0] or left, planned[1] or right, planned[2], eye))
-    words = first_large(slope_text(left, right, ends, ear))
+    planned = [TopPoint(as_planned(one.across, eye.unit), as_planned(one.height, eye.unit)) for one in corners]
+    text, words = first_large(slope_text(planned, eye)), first_large(slope_text(corners, ear))
     if not odd:
         return f"{text}.", f"{words}."
     why = "No marks are told for a board that isn't four-sided."
     return f"{text}. {why} {TO_ITS_SHAPE}", f"{words}. No marks for it: take its shape off the wall."
+
+
+def _corners(lengths: Sequence[Length]) -> list[TopPoint]:
+    """Of the heights at the left and the right, and the places in between: each with its height, or, as earlier jobs
+    kept it, one alone, where the top is as high as at the higher side. How far the right is stays out of what is told.
+    """
+    left, right, *rest = lengths
+    inside = [TopPoint(*both) for both in zip(rest[::2], rest[1::2], strict=False)]
+    if len(rest) == 1:
+        inside = [TopPoint(rest[0], max(left, right))]
+    return [TopPoint(ZERO, left), *inside, TopPoint(max([ZERO, *(one.across for one in inside)]), right)]
 
 
 def _from_offcut(values: Sequence[Value], ear: InWords) -> Both:

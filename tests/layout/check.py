@@ -6,37 +6,11 @@ Everything is counted anew in Fractions from the text of both; no module of the 
 from __future__ import annotations
 
 import tomllib
-from collections import Counter
 from fractions import Fraction
 from itertools import combinations, pairwise
 from typing import Any, NamedTuple
 
-Rect = tuple[Fraction, Fraction, Fraction, Fraction]
-"""x0, y0, x1, y1."""
-
-
-def number(text: str | int) -> Fraction:
-    """A length as people write it."""
-    return sum((Fraction(part) for part in str(text).split()), Fraction(0))
-
-
-class Figures(NamedTuple):
-    """The figures of the rules."""
-
-    stagger: Fraction
-    past: Fraction
-    least: Fraction
-    gap: tuple[Fraction, Fraction]
-    foot: Fraction
-    counted: Fraction
-
-
-FIGURES = {
-    "in": Figures(Fraction(24), Fraction(6), Fraction(24), (Fraction(1, 4), Fraction(1)), Fraction(12), Fraction(48)),
-    "mm": Figures(
-        Fraction(600), Fraction(150), Fraction(600), (Fraction(6), Fraction(25)), Fraction("304.8"), Fraction(1200)
-    ),
-}
+from tests.layout.check_sheets import FIGURES, Figures, Rect, number, sheet_problems
 
 
 class Area(NamedTuple):
@@ -44,16 +18,31 @@ class Area(NamedTuple):
 
     wall: bool
     width: Fraction
-    left: Fraction
-    right: Fraction
+    line: list[tuple[Fraction, Fraction]]
     holes: list[Rect]
     across: list[Fraction]
     up: list[Fraction]
     layers: int
 
+    @property
+    def level(self) -> bool:
+        """Whether it is as high everywhere."""
+        return len({high for _, high in self.line}) == 1
+
+    @property
+    def highest(self) -> Fraction:
+        """Its highest place."""
+        return max(high for _, high in self.line)
+
     def top(self, x: Fraction) -> Fraction:
         """How high it is there."""
-        return self.left + (self.right - self.left) * x / self.width
+        return _on_line(self.line, x)
+
+
+def _on_line(line: list[tuple[Fraction, Fraction]], x: Fraction) -> Fraction:
+    """How high a line of places is there."""
+    (x0, y0), (x1, y1) = next((pair for pair in pairwise(line) if x <= pair[1][0]), (line[-2], line[-1]))
+    return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
 
 
 def problems(toml: str, document: dict[str, Any]) -> list[str]:
@@ -69,7 +58,7 @@ def problems(toml: str, document: dict[str, Any]) -> list[str]:
         return ["not the surfaces of the house"]
     for key, area in areas.items():
         found += [f"{' '.join(key)}: {what}" for what in _surface(area, planned[key], sheets, figures)]
-    return found + _sheets(document, sheets, figures)
+    return found + sheet_problems(document, sheets, figures)
 
 
 def _holes(table: dict[str, Any]) -> list[Rect]:
@@ -96,8 +85,13 @@ def _centers(said: str | list[Any], extent: Fraction) -> list[Fraction]:
 def _wall(table: dict[str, Any]) -> Area:
     width, height = number(table["width"]), number(table["height"])
     right = number(table.get("top_right_height", table["height"]))
+    between = [(number(across), number(high)) for across, high in table.get("top_breaks", [])]
+    if "peak_height" in table:
+        across = number(table["peak_from_left"]) if "peak_from_left" in table else width / 2
+        between = [(across, number(table["peak_height"]))]
+    line = [(Fraction(0), height), *between, (width, right)]
     studs = _centers(table["studs"], width)
-    return Area(True, width, height, right, _holes(table), studs, [], table.get("layers", 1))
+    return Area(True, width, line, _holes(table), studs, [], table.get("layers", 1))
 
 
 def _ceiling(table: dict[str, Any]) -> Area:
@@ -105,7 +99,9 @@ def _ceiling(table: dict[str, Any]) -> Area:
     along = isinstance(table["joists"], str) and "along length" in table["joists"]
     joists = _centers(table["joists"], length if along else width)
     across, up = ([], joists) if along else (joists, [])
-    return Area(False, width, length, length, _holes(table), across, up, table.get("layers", 1))
+    return Area(
+        False, width, [(Fraction(0), length), (width, length)], _holes(table), across, up, table.get("layers", 1)
+    )
 
 
 class Board(NamedTuple):
@@ -146,13 +142,38 @@ def _surface(area: Area, planned: dict[str, Any], sheets: list[Any], figures: Fi
     if not {board.layer for board in boards} <= set(range(1, area.layers + 1)):
         found.append("more layers than called")
     found += _between_layers(boards)
+    return found + _tops(area, planned["pieces"], figures)
+
+
+def _tops(area: Area, pieces: list[dict[str, Any]], figures: Figures) -> list[str]:
+    """The printed line of each board's top is that of its surface, as far as the board reaches; where it runs out to a
+    point it is told as far as the piece goes, never farther or higher than a floor's gap may be, and
+    never below the surface.
+    """
+    found = []
+    for piece in pieces:
+        x, y, width, height = (number(piece[key]) for key in ("x", "y", "width", "height"))
+        line = [(number(one["x"]), number(one["y"])) for one in piece["top"]]
+        ends = (number(piece["left_height"]), number(piece["right_height"]))
+        if [line[0], line[-1]] != [(Fraction(0), ends[0]), (width, ends[1])]:
+            found.append(f"board {piece['name']} has other sides than its top has ends")
+            continue
+        beside = figures.gap[1] if 0 in ends else Fraction(0)
+        for part in range(65):
+            across = width * part / 64
+            first, last = max(x + across - beside, Fraction(0)), min(x + across + beside, area.width)
+            near = [x + across, first, last, *(place for place, _ in area.line if first < place < last)]
+            tops = [min(height, max(Fraction(0), area.top(place) - y)) for place in near]
+            if not tops[0] <= _on_line(line, across) <= max(tops) + beside:
+                found.append(f"the top of board {piece['name']} isn't the wall's at {float(across):.2f}")
+                break
     return found
 
 
 def _covered(area: Area, boxes: list[Rect], figures: Figures) -> list[str]:
     """Every place is covered once; openings and the gap at the floor need not be."""
-    high = max(area.left, area.right)
-    xs = sorted({Fraction(0), area.width, *(x for box in boxes + area.holes for x in (box[0], box[2]))})
+    high = area.highest
+    xs = sorted({*(x for x, _ in area.line), *(x for box in boxes + area.holes for x in (box[0], box[2]))})
     ys = sorted({Fraction(0), high, *(y for box in boxes + area.holes for y in (box[1], box[3]))})
     found = []
     for x0, x1 in pairwise(xs):
@@ -166,7 +187,7 @@ def _covered(area: Area, boxes: list[Rect], figures: Figures) -> list[str]:
             if over > 1:
                 found.append(f"two boards at {float(x):.2f}, {float(y):.2f}")
             inside = any(h[0] < x < h[2] and h[1] < y < h[3] for h in area.holes)
-            beyond = y0 >= max(area.top(x0), area.top(x1)) if area.left != area.right else False
+            beyond = y0 >= max(area.top(x0), area.top(x1)) if not area.level else False
             gap = floor is not None and y1 <= floor
             if over == 0 and not inside and not beyond and not gap and _is_surface(area, x0, x1, y0):
                 found.append(f"nothing at {float(x):.2f}, {float(y):.2f}")
@@ -191,7 +212,7 @@ def _floor(area: Area, boxes: list[Rect], x: Fraction, figures: Figures) -> Frac
 
 def _is_surface(area: Area, x0: Fraction, x1: Fraction, y0: Fraction) -> bool:
     """Whether the cell holds surface that a printed rectangle can be held to: more than a sliver under a slope."""
-    return max(area.top(x0), area.top(x1)) - y0 > Fraction(1, 2) or area.left == area.right
+    return max(area.top(x0), area.top(x1)) - y0 > Fraction(1, 2) or area.level
 
 
 def _joints(area: Area, boards: list[Board], figures: Figures) -> list[str]:
@@ -247,10 +268,10 @@ def _piece(area: Area, board: Board, boards: list[Board], figures: Figures) -> l
     x0, y0, x1, y1 = board.box
     found = []
     jambs = {side for hole in area.holes for side in (hole[0], hole[2])}
-    if area.left == area.right and area.across:
+    if area.level and area.across:
         framing = {Fraction(0), area.width, *jambs, *area.across}
         found += [f"board {board.name} ends at {float(end):.3f}, on nothing" for end in (x0, x1) if end not in framing]
-    if x0 < 0 or y0 < 0 or x1 > area.width or y1 > max(area.left, area.right):
+    if x0 < 0 or y0 < 0 or x1 > area.width or y1 > area.highest:
         found.append(f"board {board.name} lies outside")
     first, second = (0, 2) if board.lies == "lying" else (1, 3)
     joined = [
@@ -283,7 +304,7 @@ def _no_board_in_it(area: Area, board: Board) -> list[str]:
     if not all(left):
         return [f"an opening takes all of a part of board {board.name}"]
     sides = [("lower", min(there[0][0] for there in left) > y0)]
-    sides += [("upper", max(there[-1][1] for there in left) < y1 and area.left == area.right)]
+    sides += [("upper", max(there[-1][1] for there in left) < y1 and area.level)]
     return [f"an opening takes the whole {side} edge of board {board.name}" for side, taken in sides if taken]
 
 
@@ -324,7 +345,7 @@ def _needless(area: Area, boards: list[Board], sheets: list[Any]) -> list[str]:
             rise = max(b.rise for b in run)
             between = all(any(_along(one, other, side) for one in run for other in boards) for side in (1, -1))
             longest = max(long for wide, long in sheets if wide == rise or (wide > rise and not between))
-            if length <= longest and area.left == area.right:
+            if length <= longest and area.level:
                 found.append(f"a run of {float(length):.3f} is joined and a sheet of {longest} reaches")
     return found
 
@@ -364,135 +385,3 @@ def _joints_at(boards: list[Board], board: Board, axis: int, at: Fraction) -> li
         if low < high:
             found.append((low, high))
     return found
-
-
-def _sheets(document: dict[str, Any], sheets: list[Any], figures: Figures) -> list[str]:
-    found = []
-    sizes = {}
-    for surface in document["surfaces"]:
-        for piece in surface["pieces"]:
-            lying = piece["lies"] == "lying"
-            size = (piece["width"], piece["height"]) if lying else (piece["height"], piece["width"])
-            name = f"{surface['room']} {surface['name']} {piece['name']}"
-            if name in sizes:
-                found.append(f"two pieces are called {name}")
-            sizes[name] = (*(number(side) for side in size), piece["sheet"])
-    cut = Counter(name for pattern in document["patterns"] for name in pattern["pieces"])
-    if cut != Counter(dict.fromkeys(sizes, 1)):
-        return [*found, "not every piece is cut once"]
-    feet = Fraction(0)
-    for pattern in document["patterns"]:
-        wide, long = (number(side) for side in pattern["sheet"].split(" x "))
-        if pattern["from_offcut"] is None:
-            feet += long / figures.foot * wide / figures.counted
-            if (wide, long) not in sheets:
-                found.append(f"a sheet of {pattern['sheet']} isn't on the list")
-        found += _pattern(pattern, wide, long, sizes)
-    return found + _counts(document, feet) + _factory_edges(document)
-
-
-ACROSS_FROM = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
-TURNED = {
-    "lying": ({edge: edge for edge in ACROSS_FROM}, ACROSS_FROM),
-    "standing": (
-        {"top": "left", "right": "top", "bottom": "right", "left": "bottom"},
-        {"top": "right", "right": "bottom", "bottom": "left", "left": "top"},
-    ),
-}
-"""Both ways to hang what lies on a sheet, face out."""
-
-
-def _factory_edges(document: dict[str, Any]) -> list[str]:
-    """A piece has the factory edges that its place on the sheet gives it, turned one way or the other, and where a
-    joint is a tapered one both boards have theirs there.
-    """
-    found = []
-    owns = {}
-    for pattern in document["patterns"]:
-        wide, long = (number(side) for side in pattern["sheet"].split(" x "))
-        own = set(ACROSS_FROM) if pattern["from_offcut"] is None else set(pattern["offcut_factory"])
-        if "top" not in own and "bottom" in own:
-            own = {ACROSS_FROM[edge] for edge in own}
-        for place in pattern["places"]:
-            x, y = number(place["x"]), number(place["y"])
-            ends = {"left": x == 0, "right": x + number(place["width"]) == long}
-            ends |= {"top": y == 0, "bottom": y + number(place["height"]) == wide}
-            owns[place["piece"]] = {edge for edge in own if ends[edge]}
-    for surface in document["surfaces"]:
-        pieces = {piece["name"]: piece for piece in surface["pieces"]}
-        for piece in pieces.values():
-            name = f"{surface['room']} {surface['name']} {piece['name']}"
-            told = {edge for edge, stands in piece["edges"].items() if stands["factory"]}
-            if told not in [{turn[edge] for edge in owns[name]} for turn in TURNED[piece["lies"]]]:
-                found.append(f"{name} has other factory edges than its place on the sheet")
-        for joint in surface["joints"]:
-            if joint["kind"] == "tapered":
-                one, other = (pieces[name] for name in joint["pieces"])
-                edge = "right" if joint["from"][0] == joint["to"][0] else "top"
-                sides = (one["edges"][edge], other["edges"][ACROSS_FROM[edge]])
-                if not all(side["factory"] for side in sides):
-                    found.append(f"a tapered joint of {joint['pieces']} has a cut edge in it")
-    return found
-
-
-def _counts(document: dict[str, Any], feet: Fraction) -> list[str]:
-    """What is to be bought, what it comes to, and how far that is from the bound."""
-    found = []
-    bought = Counter(pattern["sheet"] for pattern in document["patterns"] if pattern["from_offcut"] is None)
-    listed: Counter[str] = Counter()
-    for sheet in document["sheets"]:
-        listed[sheet["size"]] += sheet["count"]
-    if bought != listed:
-        found.append("the sheets to buy aren't those that are cut")
-    bound, told = number(document["bound_feet"]), number(document["board_feet"])
-    if told != feet:
-        found.append(f"{told} ft are told and {feet} are cut")
-    gap = (told - bound) / told if told else told
-    if not bound <= told or not gap <= Fraction(str(document["gap"])) < gap + Fraction(1, 10_000):
-        found.append("the gap isn't what the bound leaves")
-    pieces = sum(len(surface["pieces"]) for surface in document["surfaces"])
-    if number(document["bound_butt_joint_feet"]) > number(document["butt_joint_feet"]):
-        found.append("less butt joint than can be")
-    if document["bound_piece_count"] is not None and document["bound_piece_count"] > pieces:
-        found.append("fewer pieces than can be")
-    if document["proved"] != (document["gap"] == 0):
-        found.append("proved and the gap disagree")
-    return found
-
-
-def _pattern(pattern: dict[str, Any], wide: Fraction, long: Fraction, sizes: dict[str, Any]) -> list[str]:
-    found = []
-    boxes: list[Rect] = []
-    for place in pattern["places"]:
-        x, y = number(place["x"]), number(place["y"])
-        box = (x, y, x + number(place["width"]), y + number(place["height"]))
-        run, rise, sheet = sizes[place["piece"]]
-        if box[2] - box[0] < run or box[3] - box[1] < rise or sheet != pattern["sheet"]:
-            found.append(f"{place['piece']} isn't what is cut for it")
-        if x < 0 or y < 0 or box[2] > long or box[3] > wide:
-            found.append(f"{place['piece']} isn't on its sheet")
-        boxes.append(box)
-    if sorted(place["piece"] for place in pattern["places"]) != sorted(pattern["pieces"]):
-        found.append("places and pieces of a sheet disagree")
-    if any(a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3] for a, b in combinations(boxes, 2)):
-        found.append("pieces overlap on a sheet")
-    area: Fraction | int = sum((b[2] - b[0]) * (b[3] - b[1]) for b in boxes)
-    area += sum(number(left["width"]) * number(left["height"]) for left in pattern["left_over"])
-    if area != wide * long:
-        found.append("pieces and what is left over don't make a sheet")
-    if not _snaps(boxes, (Fraction(0), Fraction(0), long, wide)):
-        found.append("a sheet can't be cut from edge to edge")
-    return found
-
-
-def _snaps(boxes: list[Rect], sheet: Rect) -> bool:
-    """Whether cuts from edge to edge free every piece."""
-    if len(boxes) <= 1:
-        return True
-    for axis in (0, 1):
-        for at in sorted({box[axis + 2] for box in boxes} | {box[axis] for box in boxes}):
-            near = [box for box in boxes if box[axis + 2] <= at]
-            far = [box for box in boxes if box[axis] >= at]
-            if near and far and len(near) + len(far) == len(boxes):
-                return _snaps(near, sheet) and _snaps(far, sheet)
-    return False

@@ -71,6 +71,24 @@ def wide_open_text(draw: random.Random) -> str:
     return "\n".join(lines) + "\n"
 
 
+def broken_top(draw: random.Random, wide: int, low: int) -> tuple[str, list[int]]:
+    """How the top of a wall runs that rises and then falls: a peak, or up to four places; and where these are."""
+    if draw.random() < 0.6:
+        across = draw.choice((wide // 2, draw.randrange(wide // 6 + 1, wide - wide // 6)))
+        right = draw.choice((low, draw.randrange(0, 90)))
+        high = max(low, right) + draw.choice((draw.randrange(1, 30), draw.randrange(30, 100)))
+        ends = "" if right == low else f'top_right_height = "{right}"\n'
+        return f'{ends}peak_height = "{high}"\npeak_from_left = "{across}"', [across]
+    places = sorted(draw.sample(range(4, wide - 3), draw.randint(2, 4)))
+    rises = draw.randrange(1, len(places))
+    heights, high = list[int](), low
+    for number in range(len(places)):
+        high += draw.choice((0, draw.randrange(1, 40))) if number <= rises else -draw.randrange(0, max(1, high - low))
+        heights.append(max(high, low, 8))
+    listed = ", ".join(f'["{place}", "{height}"]' for place, height in zip(places, heights, strict=True))
+    return f"top_breaks = [{listed}]", places
+
+
 def _sheets(draw: random.Random, *, metric: bool) -> str:
     if metric:
         return draw.choice(('["1200 x 2400", "1200 x 3000"]', '["1200 x 3600"]', '["1200 x 2400", "1200 x 2700"]'))

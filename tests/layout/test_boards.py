@@ -108,6 +108,6 @@ def _steps(piece: Piece) -> list[Fraction]:
 
 def _top(piece: Piece, across: Fraction) -> Fraction:
     """How high its top is, from its corners."""
-    corners = [(x.inches, y.inches) for x, y in piece.top_corners]
+    corners = [(one.across.inches, one.height.inches) for one in piece.top_corners]
     (x0, y0), (x1, y1) = next(pair for pair in pairwise(corners) if pair[0][0] <= across <= pair[1][0])
     return y0 + (y1 - y0) * (across - x0) / (x1 - x0)

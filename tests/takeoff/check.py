@@ -8,9 +8,10 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
-from tests.layout.check import Area, Rect, number
+from tests.layout.check import Area
 from tests.layout.check import _ceiling as ceiling_area
 from tests.layout.check import _wall as wall_area
+from tests.layout.check_sheets import Rect, number
 
 INCH = {"in": Fraction(1), "mm": Fraction(254, 10)}
 Place = tuple[Fraction, Fraction, bool]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from typing import Any
@@ -145,6 +146,25 @@ def first_unsaid(one: Number, other: Number) -> Sides:
 def second_unsaid(one: Number, other: Number) -> Sides:
     """The second side without a unit."""
     return Sides(Length(one), _beside(other), in_feet=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Peak:
+    """How high a wall's top is where it is highest, and how far from which end: nothing is in the middle."""
+
+    height: Length
+    place: tuple[Length, Edge] | None = None
+
+
+def wall_peaked(name: str, sides: Sides, peak: Peak) -> SurfaceCall | Question:
+    """A wall by its two sides with its peak."""
+    wall = SurfaceCall("wall", name, sides.one, sides.other)
+    return wall.peaked(peak.height, peak.place) or peak_of_what(peak)
+
+
+def peak_of_what(peak: Peak) -> Question:
+    """A peak of the wall at hand, if that can have one so high there."""
+    return Question(Ask.WALL_PEAK, (peak.height, *(peak.place or ())))
 
 
 def _beside(side: Number) -> Length:
@@ -420,6 +440,14 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "wall_called": lambda name, sides: SurfaceCall("wall", name, sides.one, sides.other),
     "wall_numbered": lambda name, sides: SurfaceCall("wall", str(name), sides.one, sides.other),
     "ceiling_called": lambda sides: SurfaceCall("ceiling", "ceiling", sides.one, sides.other),
+    "peak": Peak,
+    "peak_placed": lambda place, high: Peak(high, place),
+    "peak_high": Length,
+    "peak_unsaid": _beside,
+    "peak_in_middle": lambda: None,
+    "peak_over": lambda length, side: (Length(length), Edge(side)),
+    "wall_peaked": wall_peaked,
+    "peak_of_what": peak_of_what,
     "start_from": lambda side: LayoutWish(Wish.START, Edge(side)),
     "stand_them": lambda: LayoutWish(Wish.STANDING),
     "lay_them": lambda: LayoutWish(Wish.LYING),

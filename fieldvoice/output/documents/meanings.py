@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fieldvoice.output.documents import Document, length_text, place_text
+from fieldvoice.output.documents import Document, Json, length_text, place_text
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
@@ -98,7 +98,8 @@ def meaning_document(meaning: Meaning, unit: Unit = Unit.INCH) -> Document:  # n
             return {"kind": "habit", "of": meaning.of.value, "value": _habitual(meaning.value)}
         case SurfaceCall():
             sides = {"width": meaning.width.text(chosen), "height": meaning.height.text(chosen)}
-            return {"kind": "surface", "surface": meaning.surface, "name": meaning.name, **sides, "unit": chosen.value}
+            named = {"kind": "surface", "surface": meaning.surface, "name": meaning.name}
+            return {**named, **sides, **_top(meaning, chosen), "unit": chosen.value}
         case LayoutWish():
             edge = meaning.edge.value if meaning.edge else None
             length = meaning.length.text(chosen) if meaning.length else None
@@ -224,6 +225,14 @@ def _context(context: Context, unit: Unit) -> Document:
             return {**document, "value": value}
 
 
+def _top(call: SurfaceCall, unit: Unit) -> dict[str, Json]:
+    """How high a wall's top is at its right end, and where its slope changes, where it was called to slope."""
+    if not call.slopes:
+        return {}
+    breaks = [{"from_left": one.across.text(unit), "height": one.height.text(unit)} for one in call.breaks]
+    return {"right_height": None if call.right_height is None else call.right_height.text(unit), "breaks": breaks}
+
+
 def _lengths(meaning: Meaning) -> tuple[Length, ...]:
     """Every length in a meaning."""
     match meaning:
@@ -231,8 +240,9 @@ def _lengths(meaning: Meaning) -> tuple[Length, ...]:
             return (value,) if not isinstance(at, Length) else (value, at)
         case Diagonal(value=value) | Plumb(value=value) | Part(value=Length() as value):
             return (value,)
-        case SurfaceCall(width=width, height=height):
-            return (width, height)
+        case SurfaceCall(width=width, height=height, right_height=right):
+            line = (length for one in meaning.breaks for length in (one.across, one.height))
+            return (width, height, *(() if right is None else (right,)), *line)
         case Incomplete(distances=distances):
             return tuple(each.value for each in distances)
         case Box(x=x, y=y, far=far):

@@ -104,6 +104,15 @@ def _surface(surface: SurfacePlan, unit: Unit) -> Document:
     }
 
 
+def _slope_ends(piece: Piece, unit: Unit) -> str | None:
+    """Where a slope ends on a piece whose top is level from there on, None where it has no such place or breaks
+    otherwise.
+    """
+    if len(piece.bends) != 1 or piece.bends[0].height not in {piece.left_height, piece.right_height}:
+        return None
+    return piece.bends[0].across.text(unit)
+
+
 def _piece(piece: Piece, unit: Unit) -> Document:
     return {
         "name": str(piece.name.number),
@@ -113,7 +122,8 @@ def _piece(piece: Piece, unit: Unit) -> Document:
         "height": piece.height.text(unit),
         "left_height": piece.left_height.text(unit),
         "right_height": piece.right_height.text(unit),
-        "slope_ends": None if piece.slope_ends is None else piece.slope_ends.text(unit),
+        "slope_ends": _slope_ends(piece, unit),
+        "top": [{"x": one.across.text(unit), "y": one.height.text(unit)} for one in piece.top_corners],
         "lies": piece.lies.value,
         "course": str(piece.course),
         "layer": piece.layer,

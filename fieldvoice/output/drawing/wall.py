@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 from fieldvoice.output.drawing.picture import (
     XY,
@@ -109,9 +110,13 @@ class _WallDrawing:
         self._joints = tuple(joint for joint in surface.joints if joint.layer == layer)
         self._caption = text_lines(f"{title}. {wording.wall_caption(unit)}", letter, paper.right)
         wide, high = self._surface.width, self._surface.highest
-        self._across = (*sorted({piece.x for piece in self._pieces if piece.x > ZERO}), wide)
+        self._top = self._surface.top_line
+        begins = {piece.x for piece in self._pieces if piece.x > ZERO}
+        self._across = (*sorted({*begins, *(point.across for point in self._top[1:-1])}), wide)
         left, right = (self._surface.top_at(x) for x in (ZERO, wide))
-        self._up = tuple(sorted({left, *(piece.y for piece in self._pieces if piece.y > ZERO)}))
+        up = {piece.y: ZERO for piece in self._pieces if piece.y > ZERO} | {left: ZERO}
+        up |= {point.height: point.across for point in reversed(self._top[1:-1])}
+        self._up = tuple(sorted(up.items()))
         self._right_end = right if right != left else None
         margins = {
             Edge.TOP: 0.6 * letter,
@@ -145,13 +150,15 @@ class _WallDrawing:
         return self._scale.at((x.inches, (self._surface.highest - y).inches))
 
     def _outline(self) -> tuple[XY, ...]:
-        wide = self._surface.width
-        tops = (self._at(ZERO, self._surface.top_at(ZERO)), self._at(wide, self._surface.top_at(wide)))
-        return (*tops, self._at(wide, ZERO), self._at(ZERO, ZERO))
+        return (*self._over(), self._at(self._surface.width, ZERO), self._at(ZERO, ZERO))
+
+    def _over(self) -> tuple[XY, ...]:
+        """The line of its top."""
+        return tuple(self._at(point.across, point.height) for point in self._top)
 
     def _corners(self, piece: Piece) -> tuple[XY, ...]:
         return (
-            *(self._at(piece.x + across, piece.y + up) for across, up in piece.top_corners),
+            *(self._at(piece.x + corner.across, piece.y + corner.height) for corner in piece.top_corners),
             self._at(piece.right, piece.y),
             self._at(piece.x, piece.y),
         )
@@ -198,7 +205,9 @@ class _WallDrawing:
                 yield Stroke(ends, MEDIUM * self._letter, (0.5 * self._letter, 0.4 * self._letter))
 
     def _figures(self) -> Iterator[Mark]:
-        """From the lower left corner: where each piece begins, and the whole; under a slope both ends."""
+        """From the lower left corner: where each piece begins, and the whole; under a slope both ends, and where it
+        changes.
+        """
         corner = self._at(ZERO, ZERO)
         for number, x in enumerate(self._across):
             place = self._at(x, ZERO)
@@ -206,8 +215,8 @@ class _WallDrawing:
             line = DimensionLine.level(corner[0], place[0], at, x.text(self._unit))
             yield from extension(line, corner, place, self._letter)
             yield from drawn(line, self._letter, self._room)
-        for number, y in enumerate(self._up):
-            place = self._at(ZERO, y)
+        for number, (y, x) in enumerate(self._up):
+            place = self._at(x, y)
             at = corner[0] - self._letter * (NEAR + PITCH * number)
             line = DimensionLine.upright(corner[1], place[1], at, y.text(self._unit))
             yield from extension(line, corner, place, self._letter)
@@ -275,6 +284,10 @@ class _WallDrawing:
 
     def _under_top(self, frame: PaperFrame) -> bool:
         """Whether all of it lies under the top of the surface, which may slope."""
-        (x0, y0), (x1, y1) = self._outline()[:2]
-        tops = (y0 + (y1 - y0) * (x - x0) / (x1 - x0) for x in (frame.left, frame.right))
-        return frame.top >= max(tops)
+        line = self._over()
+        corners = [place[1] for place in line if frame.left < place[0] < frame.right]
+        for x in (frame.left, frame.right):
+            beside = next(((left, right) for left, right in pairwise(line) if x <= right[0]), line[-2:])
+            (x0, y0), (x1, y1) = beside
+            corners.append(y0 + (y1 - y0) * (x - x0) / (x1 - x0) if x1 > x0 else max(y0, y1))
+        return frame.top >= max(corners)
