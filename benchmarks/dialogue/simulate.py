@@ -81,6 +81,7 @@ class Hanger:
     box_seconds: list[float] = field(default_factory=list)
     seconds: float = 0.0
     spoken: str = ""
+    lines: list[str] = field(default_factory=list)
 
     def hang(self) -> bool:
         """The whole board; whether its plan was settled."""
@@ -103,7 +104,7 @@ class Hanger:
         """All its parts, as far as nothing is wrong."""
         took = 0.0
         while doubt.concern is Concern.LAST:
-            part = VOICE(self.spoken)
+            part = self._voiced()
             took += part
             self.last_seconds.append(part)
             if not self._last(doubt) or self.asked is None:
@@ -117,7 +118,12 @@ class Hanger:
         self.words += len(line.split())
         says = self.session.take((heard,), "hanger")
         self.spoken = " ".join(each.spoken for each in says if each.spoken)
-        self.seconds += seconds(self.spoken)
+        self.lines = [each.spoken for each in says if each.spoken]
+        self.seconds += sum(map(seconds, self.lines))
+
+    def _voiced(self) -> float:
+        """How long the last answer took, each line by itself as the voice says it."""
+        return sum(map(VOICE, self.lines))
 
     def _is_draft(self) -> bool:
         return bool(open_items(self.session.state, "1", NOW, ROOMS))
@@ -137,7 +143,7 @@ class Hanger:
         self.calls += 1
         self.say(f"{before}{called(heard)}")
         if isinstance(fact, Box) and not before and self.asked is None:
-            self.box_seconds.append(VOICE(self.spoken))
+            self.box_seconds.append(self._voiced())
         self._settle(fact, heard)
 
     def _settle(self, meant: Fact, heard: Fact) -> None:

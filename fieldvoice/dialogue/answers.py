@@ -9,14 +9,13 @@ from fieldvoice.dialogue.circuits import say_dead
 from fieldvoice.dialogue.completing import completed
 from fieldvoice.dialogue.events import (
     Accepted,
-    Checked,
     Closed,
     Confirmed,
     Questioned,
     SaidAgain,
     TakenBack,
 )
-from fieldvoice.dialogue.finishing import ask_lost, done, finish
+from fieldvoice.dialogue.finishing import ask_lost, checked, done
 from fieldvoice.dialogue.keeping import calls_of, keep_words, queue, queue_words
 from fieldvoice.dialogue.matching import (
     by_its_number,
@@ -185,7 +184,7 @@ def confirm(turn: Turn) -> Turn:
     if doubt.concern is Concern.LAST and turn.asked_long_ago:
         return done(turn.did(Closed(turn.who)))  # nobody has it in the ear any more, and it may be another by now
     if doubt.concern is Concern.LAST:
-        return finish(turn.did(Checked(doubt.calls), Closed(turn.who)))
+        return checked(turn, doubt)
     if doubt.concern is Concern.LEAVE_OUT:
         assert doubt.call is not None
         out = turn.state.calls[doubt.call]

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
-from fractions import Fraction
 
 from fieldvoice import safety
 from fieldvoice.dialogue.assembly import FULL_WIDTH, board_of, unit_of
 from fieldvoice.dialogue.cuts import cut_by_its_layout, four_sided, on_its_source, with_its_rips
-from fieldvoice.dialogue.events import Asked, Assumed, Questioned
+from fieldvoice.dialogue.events import Asked, Assumed, Checked, Closed, Questioned
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.new_boards import HABITS, beside_otherwise
+from fieldvoice.dialogue.once_more import in_order, read_last
+from fieldvoice.dialogue.prompting import prompt
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.surfaces import lay_out_again, rough
@@ -22,8 +23,8 @@ from fieldvoice.records.board import Board, Known
 from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import (
-    AS_HIGH,
-    AS_NEAR,
+    ACROSS,
+    DOWN,
     ENOUGH,
     Call,
     Concern,
@@ -32,20 +33,16 @@ from fieldvoice.records.ledger import (
     OpenItem,
     OpenKind,
     Tell,
-    Value,
 )
-from fieldvoice.records.length import ZERO, Length, Unit
+from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     Box,
     Circuit,
     Context,
     Coordinate,
     Diagonal,
-    Dimension,
-    Edge,
     Opening,
     Plumb,
-    Point,
     Reading,
     Slot,
     SurfaceCall,
@@ -157,7 +154,7 @@ def heard_once(state: State, name: str) -> tuple[Call, ...]:
     """
     settled = [call for call in state.settled(name).values() if _is_cut_by(call)]
     once = [call for call in settled if call.hearings < 2]
-    return tuple(sorted(once or _once_more(settled), key=_in_order))
+    return tuple(sorted(once or _once_more(settled), key=in_order))
 
 
 def _once_more(settled: Sequence[Call]) -> Iterator[Call]:
@@ -173,10 +170,6 @@ def _once_more(settled: Sequence[Call]) -> Iterator[Call]:
 
 _BEFORE_MORE = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.TAKEN_BACK, Tell.DEFAULTS})
 """Behind these alone more is said: nobody is made to wait for what has to be heard."""
-
-
-MOST = 6.0
-"""The seconds that an answer may take with what is said once more, and a part of the last read-back."""
 
 
 def say_together(turn: Turn) -> Turn:
@@ -202,28 +195,23 @@ def say_together(turn: Turn) -> Turn:
     ]
     said, told = turn, tuple[Call, ...]()
     for call in sorted(calls, key=lambda call: (call.again, -call.number)):
-        more = tuple(sorted((*told, call), key=_in_order))
+        more = tuple(sorted((*told, call), key=in_order))
         about = (each for each in read_last(turn.state, more) if not isinstance(each, Coordinate))
         then = turn.tell(Tell.TOGETHER, *about)
-        if turn.rooms.seconds(then.notices, turn.unit) <= MOST:
+        if turn.rooms.in_time(prompt(then).notices, turn.unit):
             said, told = then, more
     return said
-
-
-_ORDER = {Of.WIDTH: 0, Of.HEIGHT: 1}
-_SLOTS = (Slot.TOP, Slot.LEFT, Slot.MIDDLE, Slot.BOTTOM, Slot.RIGHT)
-
-
-def _in_order(call: Call) -> tuple[int, int, Length]:
-    at = call.key.at
-    slot = _SLOTS.index(at) if isinstance(at, Slot) else len(_SLOTS)
-    return _ORDER.get(call.key.of, 2), slot, at if isinstance(at, Length) else Length(0)
 
 
 def _is_cut_by(call: Call) -> bool:
     if isinstance(call.fact, Context):
         return call.fact.topic in HEARD_ONCE
     return isinstance(call.fact, Reading | Box | Opening | Diagonal | Plumb)
+
+
+def _is_checked_once(call: Call) -> bool:
+    """Whether it was said twice in all: when it was called, and in another part."""
+    return call.checked and call.again < ENOUGH and _is_cut_by(call)
 
 
 def _last(calls: tuple[Call, ...]) -> Doubt:
@@ -292,8 +280,8 @@ def done(turn: Turn) -> Turn:
     if name in turn.state.surfaces:
         return lay_out_again(turn)
     if items:
-        doubt = _last(_part_of(turn, items[0].unread))
-        return ask_last(turn.did(Asked(name, doubt)), doubt)
+        part = _part_of(turn, items[0].unread)
+        return ask_part(turn, _last(part) if _fits(turn, part) else replace(_last(part), told=(ACROSS,)))
     return finish(turn)
 
 
@@ -303,43 +291,57 @@ def _part_of(turn: Turn, calls: tuple[Call, ...]) -> tuple[Call, ...]:
     boxes first: no fellow on a line of theirs speaks for them.
     """
     wanted = [call for call in calls if call.again < ENOUGH]
+    often = tuple(call for call in calls if call not in wanted)
     part = _in_time(turn, (), sorted(wanted, key=_least_said))
     if len(part) < len(wanted):
         return part
-    whole = tuple(sorted((*part, *(call for call in calls if call not in part)), key=_in_order))
+    whole = tuple(sorted((*part, *often), key=in_order))
+    if part and not _in_seconds(turn, whole):
+        return _in_time(turn, (), sorted(wanted, key=_least_said), often)
     settled = turn.state.settled(turn.state.board).values()
     checked = [call for call in settled if _is_checked_once(call) and call not in whole]
-    return _in_time(turn, whole, sorted(checked, key=_in_order, reverse=True))
+    return _in_time(turn, whole, sorted(checked, key=in_order, reverse=True))
 
 
 def _least_said(call: Call) -> tuple[int, int, tuple[int, int, Length]]:
     """Of those said as often the box that was called last comes first, so that once more is in a later part."""
-    return int(call.again), -call.number if isinstance(call.fact, Box) else 0, _in_order(call)
+    return int(call.again), -call.number if isinstance(call.fact, Box) else 0, in_order(call)
 
 
-def _is_checked_once(call: Call) -> bool:
-    """Whether it was said twice in all: when it was called, and in another part."""
-    return call.checked and call.again < ENOUGH and _is_cut_by(call)
-
-
-def _in_time(turn: Turn, part: tuple[Call, ...], calls: Iterable[Call]) -> tuple[Call, ...]:
-    """The part with those of the calls that it has time for; one at least."""
+def _in_time(
+    turn: Turn, part: tuple[Call, ...], calls: Iterable[Call], beside: tuple[Call, ...] = ()
+) -> tuple[Call, ...]:
+    """The part with those of the calls that it has time for `beside` what is on the screen; one at least."""
     for call in calls:
-        more = tuple(sorted((*part, call), key=_in_order))
-        if not part or _last_seconds(turn, more) <= MOST:
+        more = tuple(sorted((*part, call), key=in_order))
+        if not part or _in_seconds(turn, tuple(sorted((*more, *beside), key=in_order))):
             part = more
     return part
 
 
-def _last_seconds(turn: Turn, calls: tuple[Call, ...]) -> float:
+def _in_seconds(turn: Turn, calls: tuple[Call, ...]) -> bool:
     values = (value for value in read_last(turn.state, calls) if not isinstance(value, Coordinate))
-    return turn.rooms.seconds((Notice(Tell.QUESTION, (_last(calls), *values)),), turn.unit)
+    notices = (*turn.notices, Notice(Tell.QUESTION, (_last(calls), *values)))
+    return turn.rooms.in_time(notices, turn.unit)
 
 
-def ask_last(turn: Turn, doubt: Doubt) -> Turn:
-    """The last read-back as a question."""
-    calls = tuple(turn.state.calls[each] for each in doubt.calls if each in turn.state.calls)
-    return turn.ask(Tell.QUESTION, doubt, *read_last(turn.state, calls))
+def _fits(turn: Turn, part: tuple[Call, ...]) -> bool:
+    """Whether there is time for a part: where there isn't, of one thing alone there is for half of it."""
+    halves = len(part) == 1 and isinstance(part[0].fact, Box | Opening)
+    return not halves or _in_seconds(turn, part)
+
+
+def checked(turn: Turn, doubt: Doubt) -> Turn:
+    """Yes to a part of the last read-back: the other half of it, else the next one."""
+    turn = turn.did(Closed(turn.who))
+    if doubt.told == (ACROSS,):
+        return ask_part(turn, replace(doubt, told=(DOWN,)))
+    return finish(turn.did(Checked(doubt.calls)))
+
+
+def ask_part(turn: Turn, doubt: Doubt) -> Turn:
+    """A part of the last read-back is asked."""
+    return turn.did(Asked(turn.state.board, doubt)).put(doubt)
 
 
 def _named(turn: Turn, items: tuple[OpenItem, ...]) -> Turn:
@@ -355,88 +357,6 @@ def _named(turn: Turn, items: tuple[OpenItem, ...]) -> Turn:
         doubt = Doubt(Concern.LEAVE_OUT, mine[0].number)
         return turn.did(Asked(turn.state.board, doubt)).put(doubt)
     return turn
-
-
-def read_last(state: State, calls: tuple[Call, ...]) -> tuple[Value, ...]:
-    """The calls of the last read-back; behind a reading that none of its kind can be an inch off; behind a box its
-    center from the side it wasn't measured from, as a tape shows it, and that another one is so near its height that
-    none can be an inch off.
-    """
-    told: list[Value] = []
-    for call in calls:
-        told.append(call)
-        if isinstance(call.fact, Reading) and _near_fellows(state, call):
-            told.append(AS_NEAR)
-        if isinstance(call.fact, Box) and (other := _from_other_side(state, call)) is not None:
-            told.append(other)
-        if isinstance(call.fact, Box) and _as_high(state, call, call.fact):
-            told.append(AS_HIGH)
-    return tuple(told)
-
-
-def _as_high(state: State, call: Call, box: Box) -> bool:
-    """Whether another box of the board, that was heard apart, was called at almost the same height."""
-    others = (one.fact for one in state.known(call.board).values() if one.key != call.key)
-    return unit_of(state.known(call.board)) is Unit.INCH and any(
-        isinstance(one, Box) and one.y.start is box.y.start and abs(one.y.value - box.y.value) <= NEAR for one in others
-    )
-
-
-NEAR = Length("3/4")
-"""How far apart readings of a kind may be to be said once more without their inches: one that was an inch off would lie
-farther from the others (our own rule)."""
-
-
-def _near_fellows(state: State, call: Call) -> bool:
-    known = state.known(call.board)
-    values = [one.fact.value for key, one in known.items() if isinstance(one.fact, Reading) and key.of is call.key.of]
-    return len(values) > 1 and unit_of(known) is Unit.INCH and max(values) - min(values) <= NEAR
-
-
-def _from_other_side(state: State, call: Call) -> Coordinate | None:
-    box = call.fact
-    if not isinstance(box, Box) or box.x.start not in {Edge.LEFT, Edge.RIGHT}:
-        return None
-    width = _width_at(state, call.board, box)
-    if width is None or width <= box.x.value:
-        return None
-    other = Edge.RIGHT if box.x.start is Edge.LEFT else Edge.LEFT
-    point = {Point.NEAR: Point.FAR, Point.FAR: Point.NEAR}.get(box.x.point, box.x.point)
-    tape = Length("1/8") if unit_of(state.known(call.board)) is Unit.INCH else Length.of(1, Unit.MM)
-    return Coordinate(point, (width - box.x.value).rounded(tape), other)
-
-
-def _width_at(state: State, board: str, box: Box) -> Length | None:
-    """The width as read at the box: between the readings above and below it."""
-    values = state.known(board)
-    readings = [call.fact for call in values.values() if isinstance(call.fact, Reading)]
-    high = next((one.value for one in readings if one.dimension is Dimension.HEIGHT), None)
-    read = [(_down(one.at, high), one.value) for one in readings if one.dimension is Dimension.WIDTH]
-    places = sorted((place, width) for place, width in read if place is not None)
-    if not places:
-        return None
-    y = box.y.value.inches
-    if box.y.start is Edge.BOTTOM:
-        y = (high.inches if high is not None else Fraction(96)) - y
-    return _between(places, y)
-
-
-def _between(places: list[tuple[Fraction, Length]], y: Fraction) -> Length:
-    before = [one for one in places if one[0] <= y]
-    after = [one for one in places if one[0] >= y]
-    if not before or not after:
-        return (before or after)[-1 if before else 0][1]
-    (low, first), (high, last) = before[-1], after[0]
-    if low == high:
-        return first
-    return first + (last - first) * ((y - low) / (high - low))
-
-
-def _down(at: object, high: Length | None) -> Fraction | None:
-    whole = high.inches if high is not None else Fraction(96)
-    if isinstance(at, Length):
-        return at.inches
-    return {Slot.TOP: Fraction(0), Slot.MIDDLE: whole / 2, Slot.BOTTOM: whole}.get(at)  # type: ignore[call-overload, no-any-return]
 
 
 def finish(turn: Turn) -> Turn:

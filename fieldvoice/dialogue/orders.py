@@ -15,7 +15,7 @@ from fieldvoice.dialogue.events import (
     Spoken,
     Struck,
 )
-from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, not_taken, open_items, plan_now, waiting
+from fieldvoice.dialogue.finishing import ask_lost, board_now, done, not_taken, open_items, plan_now, waiting
 from fieldvoice.dialogue.keeping import dismissed, queue_words
 from fieldvoice.dialogue.layouts import standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import box_name, find_surfaces, room_of
@@ -40,7 +40,7 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
 from fieldvoice.errors import CannotCut, NoRule
 from fieldvoice.records.fastening import FasteningPlan
-from fieldvoice.records.ledger import Call, Concern, Doubt, OpenKind, Standing, Tell
+from fieldvoice.records.ledger import Call, Doubt, OpenKind, Standing, Tell
 from fieldvoice.records.meaning import Reading
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, PIECE, Action, Command
 from fieldvoice.records.trouble import Hinders, Hindrance
@@ -96,7 +96,7 @@ def _dismiss(turn: Turn, _: str | None) -> Turn:
 
 def _say_again(turn: Turn, _: str | None) -> Turn:
     if turn.asked is not None:
-        return ask_last(turn, turn.asked) if turn.asked.concern is Concern.LAST else turn.put(turn.asked)
+        return turn.put(turn.asked)
     if turn.mine is not None:
         for call in turn.state.waiting(turn.who):
             turn = turn.tell(Tell.READ_BACK, call)

@@ -50,8 +50,8 @@ class Awaiting:
 @dataclass(frozen=True, slots=True)
 class Rooms:
     """The functions of the language, the cutting room, the fastening and the wording. `judged` is also told what the
-    dialogue waits for. `again` tells whether words say again what other words said that could not be taken. `seconds`
-    is how long notices take aloud.
+    dialogue waits for. `again` tells whether words say again what other words said that could not be taken. `in_time`
+    tells whether all of the notices are said aloud within the time that an answer has.
     """
 
     judged: Callable[[Sequence[Hearing], Awaiting], Judged]
@@ -60,4 +60,4 @@ class Rooms:
     missing: Callable[[Board], tuple[Missing, ...]]
     oddities: Callable[[Board], tuple[Oddity, ...]]
     fasten: Callable[[CutPlan], FasteningPlan]
-    seconds: Callable[[Sequence[Notice], Unit], float]
+    in_time: Callable[[Sequence[Notice], Unit], bool]

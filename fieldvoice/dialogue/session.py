@@ -183,8 +183,7 @@ class Session:
         not_kept = (*self._not_kept, *self._write(outcome.events, who))
         self._not_kept = ()
         self._state = outcome.state
-        says = says_of(outcome.notices, self.unit)
-        return (*not_kept, *self._told(), *says)
+        return says_of(outcome.notices, self.unit, (*not_kept, *self._told()))
 
     def _unconfirmed(self) -> Trouble | None:
         """What is lost, as long as a value is in question for it."""

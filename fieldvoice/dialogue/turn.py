@@ -10,12 +10,13 @@ from itertools import groupby
 from fieldvoice import safety
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Answered, Event
+from fieldvoice.dialogue.once_more import read_last
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import Open, State
 from fieldvoice.records.facts import Key
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import Call, Doubt, Notice, Tell, Value
+from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, Tell, Value
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Coordinate, SurfaceCall
 from fieldvoice.records.orders import Answer
@@ -69,7 +70,9 @@ class Turn:
 
     def put(self, doubt: Doubt, tell: Tell = Tell.QUESTION, *, safety: bool = False) -> Turn:
         """The turn ending in the question of a doubt, with the calls that it is about."""
-        return self.ask(tell, doubt, *self.about(doubt), safety=safety)
+        about = self.about(doubt)
+        told = read_last(self.state, about) if doubt.concern is Concern.LAST else about
+        return self.ask(tell, doubt, *told, safety=safety)
 
     def about(self, doubt: Doubt) -> tuple[Call, ...]:
         """The calls that a doubt is about, and what the first of them takes the place of."""

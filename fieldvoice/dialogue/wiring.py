@@ -19,7 +19,7 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.records.utterance import Meaning
-from fieldvoice.wording.aloud import aloud_seconds
+from fieldvoice.wording.aloud import all_in_time
 
 
 def fastened(plan: CutPlan) -> FasteningPlan:
@@ -33,7 +33,7 @@ LIKELIER = 2
 
 def rooms() -> Rooms:
     """The rooms as they are."""
-    return Rooms(judged, says_again, solve, missing, oddities, fastened, aloud_seconds)
+    return Rooms(judged, says_again, solve, missing, oddities, fastened, all_in_time)
 
 
 def judged(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:

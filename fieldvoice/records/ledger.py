@@ -115,7 +115,7 @@ class Concern(StrEnum):
     WHICH_OF = "which of"  # ways: as likely
     LACKS = "lacks"  # lack
     TESTED = "tested"  # boxes
-    LAST = "last"  # the last read-back
+    LAST = "last"  # the last read-back; told: of one box or opening, whether only across or only up and down
     FAR_FROM_LAYOUT = "far from layout"  # value: what was planned; told: the side of an opening that is there
     NOT_IN_LAYOUT = "not in layout"  # ways: what the layout has instead; none where it has nothing there
     LEAVE_OUT = "leave out"  # words that were not taken: whether they may be left out
@@ -346,6 +346,11 @@ AS_NEAR = "as near"
 """Behind a reading that is said once more: its fellows are so near that none can be an inch off."""
 AS_HIGH = "as high"
 """Behind a box that is said once more: another one is so near its height that none can be an inch off."""
+
+ACROSS, DOWN = "across", "down"
+"""Of a box or an opening that takes longer to say than an answer may, its distances across are a part of the last
+read-back, and with the yes to them those up and down are the next.
+"""
 
 ENOUGH = 2
 """How often a value that was heard once is said once more before the last read-back leaves it to the screen (our own

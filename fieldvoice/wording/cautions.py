@@ -26,6 +26,8 @@ def _not_dead(values: Sequence[Value], ear: InWords) -> Both:
     end = f" “Dead and tested” for {_of_boards(rest[count:], ear.eye)} is canceled." if rest[count:] else ""
     text = f"{_all(rest[:count], ear.eye) or 'this job'}: not dead, says {who}.{end} No tool goes into a box there."
     few = (_all(rest[:count], ear) or "this job") if count < 3 else "All boxes"
+    if ear.brief:
+        return text, f"Not dead{f': {few}' if ear.brief < 3 else ''}. No tool goes into a box."
     return text, f"{few}: not dead, says {ear.words(who)}. No tool goes into a box."
 
 
@@ -42,13 +44,16 @@ def _of_boards(values: Sequence[Value], form: Form) -> str:
 def _maybe_live(values: Sequence[Value], ear: InWords) -> Both:
     boxes = _of_boards(values, ear.eye)
     text = f"That may be about a circuit. “Dead and tested” for {boxes} is canceled. No tool goes in."
-    return text, "That may be about a circuit. No tool goes into a box until it's called dead and tested again."
+    return text, f"That may be about a circuit. {_NO_TOOL[bool(ear.brief)]}"
 
 
 def _after_dead(values: Sequence[Value], ear: InWords) -> Both:
     boxes = _of_boards(values, ear.eye)
     text = f"Not understood, right behind “dead and tested”: that is canceled for {boxes}. No tool goes in."
-    return text, "Not understood. No tool goes into a box until it's called dead and tested again."
+    return text, f"Not understood. {_NO_TOOL[bool(ear.brief)]}"
+
+
+_NO_TOOL = ("No tool goes into a box until it's called dead and tested again.", "No tool goes into a box.")
 
 
 def _test_over(values: Sequence[Value], ear: InWords) -> Both:
@@ -83,7 +88,7 @@ def _heed(boxes: Sequence[Value], ear: InWords) -> Both:
     they = "they are" if len(boxes) > 1 else "it is"
     text = f"{_all(boxes, ear.eye)}: nobody has said that {they} dead and tested, so no tool goes in."
     short = _all(boxes, ear) if len(boxes) < 3 else ear.counted(len(boxes), "box", "boxes")
-    return text, f"{short}: not dead and tested. No tool goes in."
+    return text, f"{short}: {'untested' if ear.brief else 'not dead and tested'}. No tool goes in."
 
 
 def _box_waits(values: Sequence[Value], form: Form) -> str:

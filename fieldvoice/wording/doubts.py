@@ -185,7 +185,9 @@ def _apart(fact: Fact, key: Key | None, ear: InWords) -> Both:
         return figures(fact, form), spoken_value(fact, ear)
     if isinstance(fact, Box | Opening):
         return f"{other.name}, {figures(fact, form)}", spoken_value(fact, ear)
-    return f"{label(other, form)} {figures(fact, form)}", f"{label(other, ear)}, {spoken_value(fact, ear)}"
+    named_by_itself = not isinstance(fact, Reading | Diagonal)
+    said = spoken_value(fact, ear) if named_by_itself else f"{label(other, ear)}, {spoken_value(fact, ear)}"
+    return f"{label(other, form)} {figures(fact, form)}", said
 
 
 def _where(ways: Sequence[tuple[Fact, ...]], ear: InWords) -> Both | None:
@@ -227,7 +229,9 @@ def _way(way: tuple[Fact, ...], key: Key | None, ear: InWords, *, alone: bool) -
     told = []
     for facts in alike.values():
         text, spoken = _apart(facts[-1], key, ear)
-        if not alone and isinstance(facts[-1], Reading):
+        if ear.brief > 2 and not alone:
+            spoken = short_label(key_of(facts[-1]), ear)
+        elif not alone and isinstance(facts[-1], Reading):
             spoken = f"{short_label(key_of(facts[-1]), ear)} {short_value(facts[-1], ear)}"
         before = [key_of(fact) for fact in facts[:-1]]
         text = " and ".join([*(label(each, ear.eye) for each in before), text])
@@ -347,7 +351,7 @@ def _unlikely(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     assert doubt.value is not None
     return (
         f"{text}. Is {doubt.value.text_with_unit(ear.unit)} right?",
-        f"{spoken}. Is {digits(doubt.value, ear)} right?",
+        f"{spoken}. Is {digits(doubt.value, ear)} right?" if ear.brief < 2 else f"{spoken}{_sure(ear)}",
     )
 
 
@@ -368,7 +372,7 @@ def _odd(doubt: Doubt, _: Sequence[Value], ear: InWords) -> Both:
     form = ear.eye
     asked, why = oddities.ask(doubt.odd, form), oddities.why(doubt.odd, form)
     text = f"{asked} {first_large(why)}." if doubt.odd.odd not in oddities.ASKED_WITH_WHY else asked
-    return text, oddities.ask(doubt.odd, ear)
+    return text, oddities.ask_briefly(doubt.odd, ear) if ear.brief else oddities.ask(doubt.odd, ear)
 
 
 def _already_cut(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
@@ -414,7 +418,8 @@ def _objected(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     if isinstance(call.fact, Reading) and call.fact.qualifier is None:
         spoken = _in_digits(call, call.fact, ear)
     by = doubt.told[0] if doubt.told else "somebody"
-    return f"{text}: {by} said no. Is it right?", f"{spoken}: {ear.words(by)} said no. Right?"
+    end = f": {ear.words(by)} said no. Right?" if ear.brief < 2 else ": right?"
+    return f"{text}: {by} said no. Is it right?", f"{spoken}{end}"
 
 
 _LACKS = {
@@ -466,7 +471,7 @@ def _tested(doubt: Doubt, _: Sequence[Value], ear: InWords) -> Both:
 def _leave_out(_: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     text, spoken = lead(_call(values), ear)
     end = "Say yes to leave it out, or say it again."
-    return f"Not taken: {text}. {end}", f"Not taken: {spoken}. {end}"
+    return f"Not taken: {text}. {end}", f"Not taken: {spoken}. {'Leave it out?' if ear.brief else end}"
 
 
 _QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], InWords], Both]] = {
@@ -492,6 +497,6 @@ _QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], InWords], Both]] 
     Concern.SWAPPED: _rival,
     Concern.LACKS: _lacks,
     Concern.TESTED: _tested,
-    Concern.LAST: lambda _, values, ear: last_check(values, ear),
+    Concern.LAST: lambda doubt, values, ear: last_check("".join(doubt.told), values, ear),
     Concern.LEAVE_OUT: _leave_out,
 }

@@ -6,34 +6,34 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from itertools import groupby
 
-from fieldvoice.language.speaking import fraction_words, number_words
 from fieldvoice.records.facts import Of
-from fieldvoice.records.ledger import AS_HIGH, AS_NEAR, ENOUGH, Call, Value
+from fieldvoice.records.ledger import ACROSS, AS_HIGH, AS_NEAR, DOWN, ENOUGH, Call, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Dimension, Opening, Point, Reading, Slot
 from fieldvoice.wording.forms import MOST_SECONDS, InWords, seconds
-from fieldvoice.wording.values import figures, label, named, spoken_value
+from fieldvoice.wording.values import figures, label, named, part_words, plain, spoken_value
 
 _POINT = {Point.CENTER: "", Point.NEAR: "near side ", Point.FAR: "far side "}
 
 
 @dataclass(frozen=True, slots=True)
 class _Item:
-    """A call with what stands behind it; `longer` says a box from both sides."""
+    """A call with what stands behind it; `longer` says a box from both sides, `half` its distances one way alone."""
 
     call: Call
     about: tuple[Value, ...]
     longer: bool = False
+    half: str = ""
 
 
-def last_check(values: Sequence[Value], ear: InWords) -> tuple[str, str]:
+def last_check(half: str, values: Sequence[Value], ear: InWords) -> tuple[str, str]:
     """All of it as one question. For the eye in figures, a box from both sides; for the ear what wasn't said often
-    enough yet, from both sides too where that fits into the time that an answer may take.
+    enough yet, from both sides too where that fits into the time that an answer may take; of a thing that takes longer
+    by itself the half that is asked about.
     """
-    items = [_Item(call, about) for call, about in _with_what_follows(values)]
+    items = [_Item(call, about, half=half) for call, about in _with_what_follows(values)]
     chosen = {place: item for place, item in enumerate(items) if item.call.again < ENOUGH}
     chosen = chosen or dict(enumerate(items[:1]))
     for place, item in sorted(chosen.items()):
@@ -45,7 +45,10 @@ def last_check(values: Sequence[Value], ear: InWords) -> tuple[str, str]:
 
 def _asked(items: Sequence[_Item], chosen: Mapping[int, _Item], ear: InWords) -> str:
     words = ", ".join(_parts([chosen[place] for place in sorted(chosen)], ear))
-    return f"Check: {words}?" if len(chosen) == len(items) else f"Check screen and {words}?"
+    if len(chosen) == len(items):
+        return f"Check: {words}?"
+    more = f"Check screen and {words}?"
+    return more if seconds(more) <= MOST_SECONDS or any(one.call.again < ENOUGH for one in items) else "Check screen?"
 
 
 def together(calls: Sequence[Value], ear: InWords) -> tuple[str, str]:
@@ -115,7 +118,7 @@ def _readings(items: Sequence[_Item], of: Of, ear: InWords) -> str:
     for item, reading in zip(items, readings, strict=True):
         part = reading.value.inches % 1
         near = AS_NEAR in item.about and 1 < part.denominator <= 32
-        value = _part(part) if near else plain(reading.value, ear)
+        value = part_words(part) if near else plain(reading.value, ear)
         said.append(value if whole else f"{_place_words(reading)} {value}")
     near = any(AS_NEAR in item.about for item in items)
     return f"{of}s {(' ' if near else ', ').join(said)}" if whole else (" " if near else ", ").join(said)
@@ -127,16 +130,22 @@ def _other(item: _Item, ear: InWords) -> str:
     if isinstance(call.fact, Diagonal):
         return f"{label(call.key, ear)} {plain(call.fact.value, ear)}"
     if isinstance(call.fact, Opening):
-        places = " ".join(f"{_POINT[each.point]}{_from(each, ear)}" for each in (*call.fact.xs, *call.fact.ys))
-        return f"{call.fact.kind} {places}"
+        ways = {ACROSS: (call.fact.xs,), DOWN: (call.fact.ys,)}.get(item.half, (call.fact.xs, call.fact.ys))
+        size = _size(call.fact, ear) if item.half != DOWN else ()
+        return " ".join(
+            (named(call.fact.name or str(call.fact.kind), ear), *size, *(_between(way, ear) for way in ways))
+        )
     if not isinstance(call.fact, Box):
         return spoken_value(call.fact, ear)
     box = call.fact
     about = () if other is None else (f"{_near(other.value, ear)} {_SHORT[other.start.value]}",)
     part = box.y.value.inches % 1
     near = AS_HIGH in item.about and 1 < part.denominator <= 32 and not item.longer
-    down = f"{_part(part)} {_SHORT[box.y.start.value]}" if near else _from(box.y, ear)
+    down = f"{part_words(part)} {_SHORT[box.y.start.value]}" if near else _from(box.y, ear)
     told = (_from(box.x, ear), *about, down)
+    if item.half:
+        place = box.x if item.half == ACROSS else box.y
+        return f"{named(box.name, ear)} {_POINT[place.point]}{_from(place, ear)}"
     if call.checked and not item.longer:
         told = told[:1]  # said whole in another part: what its height doesn't show comes once more
     return f"{named(box.name, ear)} {_POINT[box.x.point]}{' '.join(told)}"
@@ -156,31 +165,20 @@ def _from(place: Coordinate, ear: InWords) -> str:
     return f"{plain(place.value, ear)} {_SHORT[place.start.value]}"
 
 
+def _size(opening: Opening, ear: InWords) -> tuple[str, ...]:
+    """Where it was called by its size, and not by its sides."""
+    if opening.diameter is not None:
+        return (f"{plain(opening.diameter, ear)} across",)
+    sides = [plain(each, ear) for each in (opening.width, opening.height) if each is not None]
+    return (" by ".join(sides),) if sides else ()
+
+
+def _between(way: tuple[Coordinate, ...], ear: InWords) -> str:
+    """The distances of an opening one way: of one from the same edge to both its sides, from one to the other."""
+    if len(way) == 2 and way[0].start is way[1].start:
+        return f"{plain(way[0].value, ear)} to {_from(way[1], ear)}"
+    return " ".join(f"{_POINT[each.point] if len(way) == 1 else ''}{_from(each, ear)}" for each in way)
+
+
 def _place_words(reading: Reading) -> str:
     return f"at {plain(reading.at, InWords(Unit.INCH))}" if isinstance(reading.at, Length) else str(reading.at)
-
-
-def plain(length: Length, ear: InWords) -> str:
-    """A length as people say it: "forty six seven eighths", not figure by figure."""
-    whole, part = divmod(length.in_unit(ear.unit), 1)
-    if part and (ear.unit is Unit.MM or part.denominator > 32):
-        return spoken_value(Reading(length), ear)
-    words = _whole(int(whole), ear) if whole or not part else ""
-    if not part:
-        return words
-    between = " and " if part.numerator == 1 else " "
-    return f"{words}{between}{_part(part)}" if words else fraction_words(part)
-
-
-def _part(part: Fraction) -> str:
-    """A fraction as short as crews say it: "a half", "seven eighths"."""
-    if part.numerator != 1:
-        return fraction_words(part)
-    return f"{'an' if part.denominator == 8 else 'a'} {fraction_words(part).removeprefix('one ')}"
-
-
-def _whole(number: int, ear: InWords) -> str:
-    """Hundreds in two halves in millimeters, as crews say them: "eleven ninety"."""
-    if ear.unit is Unit.MM and 1000 <= number < 10000 and number % 100 >= 10:
-        return f"{number_words(number // 100)} {number_words(number % 100)}"
-    return number_words(number) if number < 10000 else str(number)

@@ -78,7 +78,15 @@ _PLAIN: Mapping[Tell, str] = {
     Tell.NOT_SETTLED: "This plan isn't settled yet, so no step was ticked. Say done to hear what is still open.",
 }
 
-NOT_KEPT = "What you say is not being kept. The session goes on in memory; the screen says why."
+_IN_FEWER_WORDS: Mapping[Tell, str] = {
+    Tell.HELP: "Help is on the screen.",
+    Tell.DEAD_ALONE: "Dead alone isn't enough.",
+    Tell.DEAD_TOGETHER: "What you said of the circuit isn't taken.",
+    Tell.WHICH_BOTH: "None was taken as dead. Which ones did you test?",
+}
+"""The same aloud, where there is no time for more."""
+
+NOT_KEPT = "Not being kept: see the screen."
 """What the voice says of a journal that fails."""
 
 
@@ -105,7 +113,7 @@ def answer(notices: Iterable[Notice], unit: Unit) -> str:
 def _both(notice: Notice, ear: InWords) -> Both:
     same = _PLAIN.get(notice.tell)
     if same is not None:
-        return same, same
+        return same, _IN_FEWER_WORDS.get(notice.tell, same) if ear.brief else same
     shown, spoken = _WORDED[notice.tell](notice.values, ear)
     return first_large(shown), spoken
 
@@ -129,7 +137,7 @@ def read_back(values: Sequence[Value], ear: InWords) -> Both:
         gone_aloud.insert(0, f"{whose}{_was(rest[0].fact, ear)}")
     if not gone:
         return f"{front}.", f"{spoken}."
-    changed = f"{spoken}, changed."
+    changed = f"{spoken}, changed." if ear.brief < 5 else f"{spoken}."
     aloud = changed if ear.brief else fitting(f"{spoken}, instead of {' and '.join(gone_aloud)}.", changed)
     return f"{front}, instead of {' and '.join(gone)}.", aloud
 
@@ -157,10 +165,10 @@ def _question(values: Sequence[Value], ear: InWords) -> Both:
     return f"{text} It was {whose}{figures(old.fact, ear.eye)}.", fitting(spoken + more, spoken)
 
 
-def _led(front: str, end: str = "") -> Worded:
+def _led(front: str, short: str) -> Worded:
     def worded(values: Sequence[Value], ear: InWords) -> Both:
         asked, spoken = _question(values, ear)
-        return f"{front} {asked}{end}", f"{front} {spoken}{end}"
+        return f"{front} {asked}", f"{(front, f'{short}:', '')[min(ear.brief, 2)]} {spoken}".strip()
 
     return worded
 
@@ -170,9 +178,8 @@ def _answer_first(values: Sequence[Value], ear: InWords) -> Both:
     (doubt,) = (value for value in values if isinstance(value, Doubt))
     asked, spoken = _question(values, ear)
     how = " Say yes, no, or the right value." if doubt.answered_by is AnsweredBy.YES_OR_NO else ""
-    return f"Not taken yet, answer first: {asked}{how}", fitting(
-        f"Answer first: {spoken}{how}", f"Answer first: {spoken}"
-    )
+    whole, short = f"Answer first: {spoken}{how}", f"Answer first: {spoken}"
+    return f"Not taken yet, answer first: {asked}{how}", fitting(whole, short) if ear.brief < 2 else spoken
 
 
 def _what_is_it(values: Sequence[Value], ear: InWords) -> Both:
@@ -183,17 +190,20 @@ def _what_is_it(values: Sequence[Value], ear: InWords) -> Both:
     out = [call for call in rest if not call.waits] or rest
     asked = [call for call in rest if call not in out]
     text, spoken = (f"Not taken: {', '.join(title(call, form) for call in out)}" for form in (ear.eye, ear))
+    if ear.brief > 1:
+        spoken, stand = "Not taken", stand[: 3 - ear.brief]
     for there, end in ((before, "is out too"), (asked, "is in question again"), (stand, "stands")):
         for call in there:
             front, aloud = lead(call, ear)
-            text, spoken = f"{text}. {front} {end}", f"{spoken}. {aloud} {end}"
+            text, spoken = f"{text}. {front} {end}", f"{spoken}. {aloud} {end}" if ear.brief < 3 else spoken
     return f"{text}. What is it?", f"{spoken}. What is it?"
 
 
 def _asked_another(values: Sequence[Value], ear: InWords) -> Both:
     who, *rest = values
     asked, spoken = _question(rest, ear)
-    return f"{who} is asked, not you: {asked}", f"{ear.words(who)} is asked, not you: {spoken}"
+    whom = f"{ear.words(who)} is asked, not you"
+    return f"{who} is asked, not you: {asked}", f"{whom}: {spoken}" if ear.brief < 3 else f"{whom}."
 
 
 def _taken_back(values: Sequence[Value], ear: InWords) -> Both:
@@ -218,6 +228,8 @@ def _taken_back(values: Sequence[Value], ear: InWords) -> Both:
     keys = {call.key for call in calls if call not in back and call not in asked}
     parts += [_stands_again(call, call.fact, ear) for call in back if call.key not in keys and call.fact is not None]
     texts, words = ([part[at] for part in parts] + _off(rest, form) for at, form in ((0, eye), (1, ear)))
+    if ear.brief > 1 and len(words) > ear.brief - 1:  # one or two of them, and how many more
+        words = [*words[: 4 - ear.brief], f"{ear.number(len(words) - max(4 - ear.brief, 0))} more"]
     return f"Undone on {at_work(board)}: {'; '.join(texts)}.", f"Undone: {'; '.join(words)}."
 
 
@@ -312,15 +324,16 @@ def _draft(values: Sequence[Value], ear: InWords) -> Both:
     items = [value for value in values if isinstance(value, OpenItem)]
     shown = [item_text(item, ear) for item in items]
     text = f"Still open: {'; '.join(each[0] for each in shown)}."
-    many = f", and {ear.number(len(shown) - 2)} more" if len(shown) > 2 else ""
-    return text, f"Still open: {'; '.join(each[1] for each in shown[:2])}{many}."
+    first = max(2 - ear.brief, 0)
+    many = f"{ear.number(len(shown) - first)}{' more' if first else ''}" if len(shown) > first else ""
+    return text, f"Still open: {', and '.join(filter(None, ('; '.join(each[1] for each in shown[:first]), many)))}."
 
 
 def _needs(lead_in: str) -> Worded:
     def worded(values: Sequence[Value], ear: InWords) -> Both:
         wanted = [value for value in values if isinstance(value, Missing)]
         text = f"{lead_in}: {'; '.join(needs.said(each, ear.eye) for each in wanted)}."
-        return text, f"{lead_in}: {'; '.join(needs.what(each, ear) for each in wanted[:3])}."
+        return text, f"{lead_in}: {'; '.join(needs.what(each, ear) for each in wanted[: max(3 - ear.brief, 1)])}."
 
     return worded
 
@@ -328,7 +341,7 @@ def _needs(lead_in: str) -> Worded:
 def _waiting(values: Sequence[Value], ear: InWords) -> Both:
     by, *rest = values
     asked, spoken = _question(rest, ear)
-    return f"{by} still has to answer: {asked}", f"Still to answer: {spoken}"
+    return f"{by} still has to answer: {asked}", f"Still to answer: {spoken}" if ear.brief < 2 else spoken
 
 
 def _already_cut(values: Sequence[Value], form: Form) -> str:
@@ -364,9 +377,7 @@ def _entries_lost(values: Sequence[Value], _: InWords) -> Both:
     return sentence(Trouble(Wrong.LOST_UNCONFIRMED, numbers=strings_in(values))), ENTRIES_LOST
 
 
-ENTRIES_LOST = (
-    "Part of this job is lost. Don't cut from it until you have said yes to every value. Ask what's missing to begin."
-)
+ENTRIES_LOST = "Part of this job is lost. Don't cut yet."
 """The same for the voice."""
 
 
@@ -377,9 +388,9 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.CONFIRMED: read_back,
     Tell.NOT_TAKEN_WHAT_IS_IT: _what_is_it,
     Tell.ANSWER_FIRST: _answer_first,
-    Tell.NAMES_ANOTHER: _led("That names something else, so it isn't a yes:"),
-    Tell.PICK_ONE: _led("That doesn't say which:"),
-    Tell.SAY_THE_PART: _led("Only one part is missing:"),
+    Tell.NAMES_ANOTHER: _led("That names something else, so it isn't a yes:", "Not a yes"),
+    Tell.PICK_ONE: _led("That doesn't say which:", "Which"),
+    Tell.SAY_THE_PART: _led("Only one part is missing:", "One part"),
     Tell.ASKED_ANOTHER: _asked_another,
     Tell.TAKEN_BACK: _taken_back,
     Tell.DISMISSED: _dismissed,

@@ -20,6 +20,11 @@ def ask(odd: Oddity, form: Form) -> str:
     return _ASK[odd.odd](odd, form)
 
 
+def ask_briefly(odd: Oddity, form: Form) -> str:
+    """The question in fewer words, where it takes many."""
+    return _BRIEFLY.get(odd.odd, _ASK[odd.odd])(odd, form)
+
+
 def _value(odd: Oddity, index: int, form: Form) -> str:
     return form.with_unit(odd.values[index])
 
@@ -121,4 +126,18 @@ _ASK: Mapping[Odd, Callable[[Oddity, Form], str]] = {
     Odd.FLOOR_TO_CEILING: lambda odd, form: (
         f"Is floor to ceiling really {_value(odd, 0, form)}? The {_reading(odd, form)} is {_value(odd, 1, form)}."
     ),
+}
+_BRIEFLY: Mapping[Odd, Callable[[Oddity, Form], str]] = {
+    Odd.JOINT_LEANS: lambda odd, form: (
+        f"The joint at the {odd.other} would be out by {_value(odd, 0, form)}. Is it so?"
+    ),
+    Odd.SWAPPED: lambda odd, form: (
+        f"The {_reading(odd, form)} {_value(odd, 0, form)}, not the {_reading(odd, form, other=True)}?"
+    ),
+    Odd.TURNED: _really,
+    Odd.NOT_CLOSING: lambda odd, form: f"Off by {_value(odd, 0, form)}. Is {_closing(odd)} right anyway?",
+    Odd.OFF_BOARD: lambda odd, form: f"Is {form.words(odd.box)} on this board?",
+    Odd.ACROSS_EDGE: lambda odd, form: f"Does {form.words(odd.box)} really run across the edge?",
+    Odd.UNLIKE_HEIGHT: lambda odd, form: f"Is {form.words(odd.box)} at another height?",
+    Odd.FLOOR_TO_CEILING: lambda odd, form: f"Is floor to ceiling really {_value(odd, 0, form)}?",
 }

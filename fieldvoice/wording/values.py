@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from fieldvoice.language.phrases import read_back
-from fieldvoice.language.speaking import POINT, fraction_words, length_parts, length_words
+from fieldvoice.language.speaking import POINT, fraction_words, length_parts, length_words, number_words
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.facts import Fact, Key, Of
 from fieldvoice.records.ledger import Call, Value
@@ -245,8 +246,11 @@ def spoken_thing(thing: Box | Opening, ear: InWords) -> str:
     front = " ".join(word for word in (name, kind) if word)
     sized = _spoken_size(thing, ear)
     close = [each.replace(" edge ", " ") for each in places]
+    if ear.brief > 4:
+        return f"{name or kind} {close[0]}"
     if ear.brief:
         first = (name or kind) if ear.brief > 2 else front
+        sized = [] if ear.brief > 3 else sized
         parted = f"{first}," if sized and name else first  # "one one five zero" would be a thousand and more
         return " ".join((parted, *sized, *close, *(plugged if ear.brief <= 2 else ())))
     if isinstance(thing, Box):
@@ -258,6 +262,8 @@ def _spoken_places(thing: Box | Opening, ear: InWords) -> list[str]:
     """How far it is from where, each point where it isn't that of the distance before."""
     each_way = (thing.x, thing.y, *(thing.far or ())) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
     points = (None, *(each.point for each in each_way))
+    if ear.brief > 2 and {*points[1:]} == {Point.CENTER}:
+        points = (Point.CENTER, *points[1:])
     return [
         away(each, ear) if each.point is before else f"{POINT[each.point]} {away(each, ear)}"
         for before, each in zip(points, each_way, strict=False)
@@ -275,7 +281,7 @@ def _spoken_size(thing: Box | Opening, ear: InWords) -> list[str]:
 
 def away(place: Coordinate, ear: InWords) -> str:
     """A distance for the voice with where it is from, as short as crews say it: "one four and one half left"."""
-    return f"{digits(place.value, ear)} {way_from(place.start)}"
+    return f"{plain(place.value, ear) if ear.brief > 3 else digits(place.value, ear)} {way_from(place.start)}"
 
 
 def way_from(edge: Edge) -> str:
@@ -292,6 +298,32 @@ def short_label(key: Key, ear: InWords) -> str:
     """A label for the voice, the place alone where it says which way the reading runs."""
     runs = {Of.WIDTH: ("top", "middle", "bottom"), Of.HEIGHT: ("left", "right")}.get(key.of, ())
     return str(key.at) if str(key.at) in runs else label(key, ear)
+
+
+def plain(length: Length, ear: InWords) -> str:
+    """A length as people say it: "forty six seven eighths", not figure by figure."""
+    whole, part = divmod(length.in_unit(ear.unit), 1)
+    if part and (ear.unit is Unit.MM or part.denominator > 32):
+        return spoken_value(Reading(length), ear)
+    words = _whole(int(whole), ear) if whole or not part else ""
+    if not part:
+        return words
+    between = " and " if part.numerator == 1 else " "
+    return f"{words}{between}{part_words(part)}" if words else fraction_words(part)
+
+
+def part_words(part: Fraction) -> str:
+    """A fraction as short as crews say it: "a half", "seven eighths"."""
+    if part.numerator != 1:
+        return fraction_words(part)
+    return f"{'an' if part.denominator == 8 else 'a'} {fraction_words(part).removeprefix('one ')}"
+
+
+def _whole(number: int, ear: InWords) -> str:
+    """Hundreds in two halves in millimeters, as crews say them: "eleven ninety"."""
+    if ear.unit is Unit.MM and 1000 <= number < 10000 and number % 100 >= 10:
+        return f"{number_words(number // 100)} {number_words(number % 100)}"
+    return number_words(number) if number < 10000 else str(number)
 
 
 def calls_in(values: Sequence[Value]) -> tuple[Call, ...]:

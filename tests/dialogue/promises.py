@@ -23,7 +23,7 @@ from fieldvoice.language.understanding import understand
 from fieldvoice.records.board import Known
 from fieldvoice.records.facts import Fact
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import ENOUGH, AnsweredBy, Call, Concern, Doubt, Notice, Standing, Tell
+from fieldvoice.records.ledger import ACROSS, DOWN, ENOUGH, AnsweredBy, Call, Concern, Doubt, Notice, Standing, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
@@ -42,7 +42,8 @@ from fieldvoice.records.meaning import (
 from fieldvoice.records.orders import Answer, Correction, Part
 from fieldvoice.records.plan import Method, Tool, Where
 from fieldvoice.records.utterance import Status, Utterance
-from fieldvoice.wording.aloud import says_of
+from fieldvoice.wording.aloud import ASKS, says_of
+from fieldvoice.wording.forms import MOST_SECONDS, seconds
 from tests.dialogue.talk import Wall
 
 PEOPLE = ("hanger", "partner")
@@ -364,6 +365,7 @@ class Talk:
             _danger,
             _drafts,
             _heard_twice,
+            _aloud,
         ):
             check(before, after, meant, who, self.wall)
         self._check_gate()
@@ -576,9 +578,21 @@ def _heard_twice(before: State, after: State, meant: Utterance, who: str, wall: 
         if isinstance(doubt, Doubt) and doubt.concern is Concern.LAST:
             again = _said_together(wall)
             for call in (after.calls[number] for number in doubt.calls):
-                whole = ("x",) if call.checked else ("x", "y")  # told whole in the part before
+                whole: tuple[str, ...] = ("x",) if call.checked else ("x", "y")  # told whole in the part before
+                whole = {ACROSS: ("x",), DOWN: ("y",)}.get("".join(doubt.told), whole)
                 for place in () if again[call.number] >= ENOUGH else whole:
                     _sounds(note, call, place)
+
+
+def _aloud(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:
+    """What is said aloud takes six seconds at most, and neither danger nor what is asked is left to the eye alone."""
+    spoken = [say.spoken for say in wall.said]
+    assert sum(map(seconds, spoken)) <= MOST_SECONDS, f"too long: {spoken}"
+    danger = [say.spoken for say in wall.said if say.safety]
+    assert not danger or any(danger), f"danger for the eye alone: {wall.said}"
+    asked = [say.spoken for say, note in zip(wall.said, after.said, strict=False) if note.tell in ASKS]
+    told = len(wall.said) == len(after.said)  # nothing of the journal goes before it
+    assert not (told and after.asks and asked) or any(asked), f"asked of the eye alone: {wall.said}"
 
 
 def _said_together(wall: Wall) -> Counter[int]:

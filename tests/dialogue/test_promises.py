@@ -16,6 +16,7 @@ from fieldvoice.dialogue import (
     finishing,
     keeping,
     objecting,
+    once_more,
     proposals,
     session,
 )
@@ -183,7 +184,7 @@ def _drops_the_same_again(patch: pytest.MonkeyPatch) -> None:
 
 def _takes_all_for_said_again(patch: pytest.MonkeyPatch) -> None:
     """The voice leaves out of the last read-back what it never said once more."""
-    old = finishing.read_last
+    old = once_more.read_last
 
     def mutant(state: State, calls: Any) -> Any:
         return tuple(replace(each, again=ENOUGH) if isinstance(each, Call) else each for each in old(state, calls))
