@@ -38,18 +38,23 @@ def _suspected(turn: Turn) -> Turn:
     """What wasn't understood has words of circuits in it: no box counts as dead until that is said anew, nor is one
     that was about to.
     """
+    dead = _dead_or_asked(turn.state)
+    if not dead:
+        return turn
+    return turn.did(Endangered(dead, live=False)).tell(Tell.MAYBE_LIVE, *chain(*dead), safety=True)
+
+
+def _dead_or_asked(state: State) -> tuple[tuple[str, str], ...]:
+    """Every box, with its board, that counts as dead, or of which that is asked."""
     asked = (
         (one.board, box)
-        for one in turn.state.open.values()
+        for one in state.open.values()
         for doubt in one.doubts
         if doubt.concern is Concern.TESTED
         for box in doubt.boxes
     )
-    dead = _dead(turn.state, ((board, box) for board, words in turn.state.words.items() for box in words))
-    dead = tuple(dict.fromkeys((*dead, *asked)))
-    if not dead:
-        return turn
-    return turn.did(Endangered(dead, live=False)).tell(Tell.MAYBE_LIVE, *chain(*dead), safety=True)
+    dead = _dead(state, ((board, box) for board, words in state.words.items() for box in words))
+    return tuple(dict.fromkeys((*dead, *asked)))
 
 
 def deny_dead(turn: Turn) -> Turn:
@@ -67,6 +72,18 @@ def deny_dead(turn: Turn) -> Turn:
     if dead and not utterance.danger and _breaks_off(turn, utterance):
         return turn.did(Endangered(dead, live=False)).tell(Tell.AFTER_DEAD, *chain(*dead), safety=True)
     return turn
+
+
+def denied_claim(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn | None:
+    """A no with "dead and tested" in one breath is about that word, whatever was said since: of the boxes that it
+    names, else of all that count as dead or are asked about. None where none does: it is about what was read back.
+    """
+    if any(note.tell in OF_DANGER for note in turn.notices):
+        return turn
+    dead = _dead_or_asked(turn.state)
+    named = {box_name(each.box) for each in said if each.box is not None}
+    meant = tuple(one for one in dead if one[1] in named)
+    return revoke(turn, meant or dead, live=False) if dead else None
 
 
 def _is_no(meaning: Meaning) -> bool:
@@ -152,8 +169,10 @@ def untested(before: State, turn: Turn) -> Turn:
         if word.state is Circuit.DEAD and box in turn.state.boxes(board)
     }
     lost = [each for each in (*counted, *said, *_questions_off(before, turn)) if not _counts(turn.state, *each)]
-    lost = [each for each in lost if each not in _taken_back(turn)]
-    return turn.tell(Tell.MOVED_SINCE, *chain(*sorted(set(lost))), safety=True) if lost else turn
+    gone = tuple(sorted({each for each in lost if each not in _taken_back(turn)}))
+    if not gone:
+        return turn
+    return turn.did(Endangered(gone, live=False, said=False)).tell(Tell.MOVED_SINCE, *chain(*gone), safety=True)
 
 
 def _taken_back(turn: Turn) -> set[tuple[str, str]]:
@@ -234,6 +253,4 @@ def say_dead(turn: Turn, doubt: Doubt) -> Turn:
         return turn.did(Asked(board, doubt)).put(doubt, safety=True)
     if waits := _waiting(turn, board, doubt.boxes):
         return waits
-    if board != turn.state.board:
-        turn = turn.tell(Tell.OF_BOARD, *turn.named(board), safety=True)
     return turn.did(DeadSaid(board, doubt.boxes)).tell(Tell.DEAD, turn.who, turn.at, *doubt.boxes, safety=True)

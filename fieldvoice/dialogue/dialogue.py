@@ -13,7 +13,7 @@ from datetime import datetime
 from fieldvoice.dialogue.amending import in_place_of, is_bare
 from fieldvoice.dialogue.answers import answered, called_so, detailed, of_doing, place_said, said_again, yes
 from fieldvoice.dialogue.box_heights import say_from_floor
-from fieldvoice.dialogue.circuits import claim_dead, endanger, untested
+from fieldvoice.dialogue.circuits import claim_dead, denied_claim, endanger, untested
 from fieldvoice.dialogue.completing import sized
 from fieldvoice.dialogue.events import Awaited, Event, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults, say_sheet_of_unit, say_together
@@ -477,7 +477,7 @@ def _dead_with_answer(turn: Turn, answer: Answer, deads: tuple[DeadAndTested, ..
         return claim_dead(turn, deads)
     if answer.yes:
         return turn.tell(Tell.DEAD_TOGETHER, safety=True) if turn.mine is not None else claim_dead(turn, deads)
-    return no(turn, ()).tell(Tell.DEAD_TOGETHER, safety=True)
+    return denied_claim(turn, deads) or no(turn, ()).tell(Tell.DEAD_TOGETHER, safety=True)
 
 
 def _repeated(turn: Turn, words: str, first: int) -> Turn:

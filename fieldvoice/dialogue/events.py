@@ -143,11 +143,13 @@ class Awaited:
 @dataclass(frozen=True, slots=True)
 class Endangered:
     """Somebody said that circuits aren't known to be dead, or are live: of these boxes, each with its board. Every
-    question whether any of them is dead is off.
+    question whether any of them is dead is off. Not `said`: the word that they are dead counts no more, for good, since
+    a box was called elsewhere or is in question.
     """
 
     boxes: tuple[tuple[str, str], ...]
     live: bool
+    said: bool = True
 
 
 @dataclass(frozen=True, slots=True)

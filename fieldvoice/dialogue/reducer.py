@@ -322,8 +322,8 @@ def _endangered(state: State, event: happened.Endangered, who: str, at: datetime
         old = words.setdefault(board, {}).get(box)
         live = event.live or (old is not None and old.state is Circuit.LIVE)
         words[board][box] = CircuitWord(Circuit.LIVE if live else Circuit.UNKNOWN, who, at)
-    state = replace(state, words=words, read_last=ReadLast())
-    return _without_tests(state)
+    state = replace(state, words=words)
+    return _without_tests(replace(state, read_last=ReadLast())) if event.said else state
 
 
 def _dead_said(state: State, event: happened.DeadSaid, who: str, at: datetime) -> State:

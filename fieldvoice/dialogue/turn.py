@@ -9,7 +9,7 @@ from itertools import groupby
 
 from fieldvoice import safety
 from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.events import Answered, Event
+from fieldvoice.dialogue.events import Answered, DeadSaid, Event
 from fieldvoice.dialogue.once_more import read_last
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.rooms import Judged, Rooms
@@ -21,7 +21,7 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Coordinate, SurfaceCall
 from fieldvoice.records.orders import Answer
 
-_OF_A_BOARD = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.NOT_TAKEN_WHAT_IS_IT, Tell.QUESTION})
+_OF_A_BOARD = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.NOT_TAKEN_WHAT_IS_IT, Tell.QUESTION, Tell.DEAD})
 """What tells of calls without their board."""
 
 
@@ -101,6 +101,8 @@ class Turn:
     def _with_board(self, notice: Notice) -> Iterator[Notice]:
         """The notice behind the board that it is of, where that is another one than the board at hand."""
         boards = (self._board_of(value) for value in notice.values if isinstance(value, Call | Doubt))
+        if notice.tell is Tell.DEAD:
+            boards = (event.board for event in self.events if isinstance(event, DeadSaid))
         board = next(filter(None, boards), None)
         if notice.tell in _OF_A_BOARD and board is not None and board != self.state.board:
             yield Notice(Tell.OF_BOARD, self.named(board), notice.safety)

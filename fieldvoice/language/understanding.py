@@ -348,6 +348,9 @@ class Language:
         if self.parser.holds(heard, SUSPECT):
             return True
         senseless = found.why is not None and found.why.why in _SENSELESS
+        if found.ask is not None and found.ask.about is Ask.BROKE_OFF:  # "box one isn't", "back on", "it lit up"
+            placed = self.parser.holds(heard, PLACE) or self._figure_beside(heard)
+            senseless = not placed and self._begun(found, heard) is None
         return senseless and not self.parser.holds(heard, MEASURED) and not self._one_slip(heard)
 
     def _begun(self, found: Utterance, heard: Sequence[Token]) -> Begun | None:

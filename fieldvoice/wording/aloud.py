@@ -23,7 +23,8 @@ class _Rank(IntEnum):
     DANGER = 0  # said in any case, in fewer words if it has to be
     ASKS = 1  # so is the last question
     VALUE = 2  # what was taken, or no longer stands: in fewer words rather than not at all
-    REST = 3
+    HEARD = 3  # was said a moment ago in the question that was answered
+    REST = 4
 
 
 ASKS = frozenset(
@@ -44,10 +45,9 @@ ASKS = frozenset(
     }
 )
 """What waits for an answer."""
-_VALUES = OF_SURFACES.keys() | {
+_VALUES = (OF_SURFACES.keys() - {Tell.LAYOUT, Tell.LAYOUT_OF_ALL}) | {
     Tell.READ_BACK,
     Tell.TOGETHER,
-    Tell.CONFIRMED,
     Tell.TAKEN_BACK,
     Tell.DEFAULTS,
     Tell.FROM_FLOOR,
@@ -90,6 +90,8 @@ def _ranks(notices: Sequence[Notice]) -> list[_Rank]:
             rank = _Rank.ASKS
         elif notice.tell is Tell.OF_BOARD and ranks and ranks[0] is not _Rank.DANGER:
             rank = ranks[0]
+        elif not whole and notice.tell is Tell.CONFIRMED:
+            rank = _Rank.HEARD
         elif not whole and (notice.tell in _VALUES or notice.tell in ASKS):
             rank = _Rank.VALUE
         ranks.insert(0, rank)

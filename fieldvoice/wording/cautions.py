@@ -67,7 +67,7 @@ def _test_over(values: Sequence[Value], ear: InWords) -> Both:
 
 def _moved_since(values: Sequence[Value], ear: InWords) -> Both:
     boxes = _of_boards(values, ear.eye)
-    text = f"“Dead and tested” for {boxes} is canceled: it was said of another place. No tool goes in."
+    text = f"“Dead and tested” for {boxes} is canceled, since it is elsewhere or in question now. No tool goes in."
     return text, f"{_all(values[1::2], ear)}: {'untested' if ear.brief else 'not dead and tested any more'}."
 
 

@@ -425,6 +425,11 @@ def _tested(wall: Wall) -> set[tuple[str, str]]:
             elif isinstance(event, Endangered):
                 for each in event.boxes:
                     found.pop(each, None)
+            elif isinstance(event, Answered):
+                for note in event.notices:  # what was told as canceled counts again once it is said anew
+                    told = map(str, note.values if note.tell is Tell.MOVED_SINCE else ())
+                    for each in zip(told, told, strict=True):
+                        found.pop(each, None)
             state = apply(state, event, entry.who, entry.at)
     now = wall.now.timestamp()
     there = {(board, box) for board in state.boards for box in state.boxes(board)}

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from fieldvoice.records.ledger import Tell
+from fieldvoice.records.meaning import Circuit
 from tests.dialogue.talk import Wall, wall_after
 
 BOARD = ("top 42", "bottom 42", "left 90", "right 90")
@@ -89,3 +90,74 @@ def test_what_is_not_understood_behind_a_test_cancels_it_for_what_it_is(line: st
     assert "about a circuit" not in said
     assert "canceled for box 1 of board 1" in said
     assert not any(word.state.value == "dead" for word in wall.session.state.words["1"].values())
+
+
+SINCE = ((), ("left 90 1/8",), ("next board", "t 40"), ("done",))
+"""What was said and done since the boxes were said to be dead."""
+
+
+def _dead(wall: Wall) -> list[str]:
+    words = wall.session.state.words.values()
+    return [box for said in words for box, word in said.items() if word.state is Circuit.DEAD]
+
+
+@pytest.mark.parametrize("since", SINCE)
+@pytest.mark.parametrize("no", ["no", "wrong", "scratch that", "cancel that", "no no"])
+@pytest.mark.parametrize("claim", ["dead and tested", "box 1 dead and tested", "box 1 is dead and tested"])
+def test_a_no_with_dead_and_tested_is_about_that_whatever_was_said_since(
+    claim: str, no: str, since: tuple[str, ...]
+) -> None:
+    """It cancels it, and takes nothing else out."""
+    wall = wall_after(*BOXES[:-1], SAID["box 1"], "yes", *since)
+    stood = {call.number for call in wall.session.state.calls.values() if call.in_force or call.waits}
+    assert _dead(wall)
+    assert "not dead, says hanger" in wall.types(f"{no} {claim}")
+    assert not _dead(wall)
+    assert stood <= {call.number for call in wall.session.state.calls.values() if call.in_force or call.waits}
+
+
+@pytest.mark.parametrize("since", SINCE[:3])
+@pytest.mark.parametrize(
+    "words",
+    [
+        "box one isn't",
+        "box one is not",
+        "it lit up",
+        "it lights up",
+        "back on",
+        "no router",
+        "leave box one",
+        "not sure",
+    ],
+)
+def test_typed_words_that_break_off_may_be_about_a_circuit(words: str, since: tuple[str, ...]) -> None:
+    """Nothing in them is of a board: no box counts as dead, whoever typed them and whenever."""
+    wall = wall_after(*BOXES[:-1], SAID["box 1"], "yes", *since)
+    assert "is canceled" in wall.types(words, who="partner")
+    assert not _dead(wall)
+
+
+@pytest.mark.parametrize("words", ["change top to", "right edge is", "bottom", "door", "box 3", "swap left and"])
+def test_a_call_that_breaks_off_is_about_no_circuit(words: str) -> None:
+    """Where a figure or a value was read back since."""
+    wall = wall_after(*BOXES[:-1], SAID["box 1"], "yes", "left 90 1/8")
+    wall.types(words)
+    assert _dead(wall)
+
+
+@pytest.mark.parametrize("back", ["undo", "scratch the light"])
+def test_what_was_told_as_canceled_counts_again_once_it_is_said_anew(back: str) -> None:
+    """Also where the box stands again as it was tested."""
+    wall = wall_after(*BOXES[:-1], SAID["box 1"], "yes")
+    assert "is canceled" in wall.types("light 6 inch center 13 from left center 14 up")
+    wall.types(back, "yes", "done")
+    assert not _dead(wall)
+    wall.types(SAID["box 1"], "yes")
+    assert _dead(wall) == ["box 1"]
+
+
+@pytest.mark.parametrize("there", ["board 1", "next board", "go to board 1"])
+def test_a_yes_that_leads_elsewhere_names_the_board_of_its_box(there: str) -> None:
+    """Where the order came before it, and is carried out behind it."""
+    wall = wall_after(*BOXES[:-1], "next board", *BOXES[:-1], "yes", SAID["box 1"], there)
+    assert "On board 2: Box 1: dead and tested" in wall.types("yes")

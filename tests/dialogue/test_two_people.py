@@ -148,7 +148,7 @@ def test_a_test_that_is_taken_back_is_said_to_be_taken_back_and_nothing_else() -
     wall = wall_after(*BOARD, BOX, "yes", "box 1 dead and tested", "yes")
     assert wall.types("undo") == "Undone on board 1: box 1: nobody has said that it is dead and tested."
     wall.types("box 1 dead and tested", "yes")
-    assert "another place" in wall.types("change box 1 to 20 from left")
+    assert "is elsewhere or in question now" in wall.types("change box 1 to 20 from left")
 
 
 @pytest.mark.parametrize("figure", ["forty two", "fifty two"])
