@@ -202,13 +202,15 @@ def _ends_number(before: tuple[str, str]) -> bool:
 
 def _word(text: str, before: tuple[str, str], after: tuple[str, str], unit: Unit) -> tuple[str, ...]:
     """A word, shorthand written out: after a figure `in` and `m` are units, but between figures `m` may be a place, and
-    in `120 in from the right` it may be inwards; `n wall` is the north one.
+    in `120 in from the right` it may be inwards; `n wall` is the north one, and in `t 42 n b 43` it may be "and".
     """
     figure = before[0] in _FIGURES
     if after[1] == "wall" and text in _WALLS:
         return (_WALLS[text],)
     if text == "in" and figure and after[1] in _INWARDS and unit is Unit.MM:
         return (typed_as(text), text)
+    if text == "n" and figure and after[0] == "word":
+        return (typed_as(text), "and")
     if text == "in" and not figure:
         return (text,)
     if text == "m" and figure:

@@ -281,6 +281,12 @@ def pipe(diameter: Number, kind: str, where: ThingCall) -> Whole:
     return whole(replace(where, kind=OpeningKind(kind), diameter=Length(diameter)))
 
 
+def named_round(name: str, diameter: Number, where: ThingCall) -> Whole:
+    """As in "light one 6 inches center 20 from left center 12 down"."""
+    called = replace(_part_of(name, where.distances), diameter=Length(diameter))
+    return called.whole or called
+
+
 def to_point(where: ThingCall, point: str | None = None) -> ThingCall:
     """Distances with the point that was said last for those that have none."""
     said = Point(point) if point else None
@@ -342,6 +348,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "box": box,
     "box_head": box_head,
     "box_of_gang": lambda _device, distances, gang: box(gang, distances),
+    "box_of_gang_first": lambda _device, gang, distances, *plugged: box(gang, distances, *plugged),
     "box_on_side": box_on_side,
     "box_of_its_gang": lambda _device, gang: box_head(gang),
     "within": within,
@@ -361,6 +368,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "only_window": lambda: "window",
     "only_door": lambda: "door",
     "opening_wide": lambda name, width, *_not_so: _part_of(name, width=Length(width)),
+    "round_sized": lambda name, diameter: replace(_part_of(name), diameter=Length(diameter)),
+    "named_round": named_round,
     "opening_high": lambda name, height, *_not_so: _part_of(name, height=Length(height)),
     "opening_sized": lambda name, size: _part_of(name, width=size.width, height=size.height),
     "opening_there": opening_there,

@@ -30,6 +30,10 @@ MAINS = frozenset({110, 115, 120, 125, 208, 220, 230, 240, 277, 400, 480})
 """Volts that a tester shows of a live wire (common practice, no source); another figure may be a tape's."""
 
 
+ABOUT_MAINS = (range(100, 131), range(200, 251))
+"""Volts that a tester shows of the mains of a house, wide on purpose (our own rule)."""
+
+
 def live_maybe_named(which: tuple[Named, ...] | None = None) -> Any:
     """As in "a spark in box one", or without the box."""
     return of_boxes(Danger())(which) if which is not None else Unnamed(Danger())
@@ -38,6 +42,11 @@ def live_maybe_named(which: tuple[Named, ...] | None = None) -> Any:
 def shown_by_tester(volts: Number, which: tuple[Named, ...] | None = None) -> Any:
     """As in "meter reads one twenty"."""
     return live_maybe_named(which) if volts in MAINS else Several(())
+
+
+def volts_on_it(volts: Number) -> Any:
+    """As in "I've got one eighteen on it", which may be of a tape, too."""
+    return Unnamed(Danger()) if any(volts in some for some in ABOUT_MAINS) else Several(())
 
 
 ACTIONS: Mapping[str, Callable[..., Any]] = {
@@ -58,6 +67,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
         of_boxes(Danger(live=False))(which) if which is not None else Unnamed(Danger(live=False))
     ),
     "tester_reads": shown_by_tester,
+    "volts_on_it": volts_on_it,
     "volts": lambda _volts, *which: live_maybe_named(*which),
     "live_somewhere": lambda: Unnamed(Danger()),
     "unknown_somewhere": lambda: Unnamed(Danger(live=False)),

@@ -388,6 +388,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "open_at": lambda edge: neighbor(edge, "open"),
     "either_corner": lambda: Several(("wall", "outside corner")),
     "wall_or_trim": lambda: Several(("wall", "trim")),
+    "neighbor_at_three": lambda what, *edges: neighbors(" ".join(edges), what),
     "four_boards": lambda: neighbors("left right top bottom", "board"),
     "four_walls": lambda: neighbors("left right top bottom", "wall"),
     "plumb_walls": lambda: (Plumb(Edge.LEFT, ZERO), Plumb(Edge.RIGHT, ZERO)),

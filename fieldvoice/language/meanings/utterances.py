@@ -286,6 +286,12 @@ def _is_small(new: Meaning) -> bool:
     return isinstance(new, Reading) and new.at is None and new.dimension is None and new.value < A_PART_UP_TO
 
 
+def value_corrected(_: Measured, right: Measured, where: ReadingPlace) -> Item | tuple[Item, ...] | Question:
+    """As in "thirty five, no, thirty six and a half top": where it isn't the end alone that is put right."""
+    small = bare(right)
+    return THE_WHOLE if isinstance(small, Part) or _is_small(small) else reading(where, right)
+
+
 def not_that(right: Measured, wrong: Measured) -> Meanings | Question:
     """As in "forty three, not forty two": what was read back was wrong, and this is right."""
     return answered(Answer(yes=False, was=wrong.value), (bare(right),)) if right != wrong else WHAT_IS_CORRECTED
@@ -403,6 +409,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "mended": lambda said: answered(Answer(yes=False), said),
     "mended_side": lambda side: (Answer(yes=False), Part(Edge(side))),
     "mended_part": lambda said: (Answer(yes=False), *meanings(said)),
+    "value_corrected": value_corrected,
     "not_that": not_that,
     "not_but": lambda wrong, right: not_that(right, wrong),
     "answered": lambda *parts: answered(parts[0], parts[-1]),
