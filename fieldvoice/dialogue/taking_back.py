@@ -83,7 +83,9 @@ def calmed(turn: Turn, before: Collection[Doubt]) -> Turn:
                 continue
             turn = turn.did(Restored(who, (number,)))
             if now:
-                turn = turn.did(Questioned(who if set(now) < set(mine) else turn.who, (number,), now))
+                turn = turn.did(Questioned(who, (number,), now))
+                if who != turn.who and not set(now) < set(mine):
+                    turn = turn.tell(Tell.WAITING, who, now[0], *turn.about(now[0]))
             else:
                 turn = turn.tell(Tell.READ_BACK, turn.state.calls[number])
     return turn
@@ -221,9 +223,15 @@ def _is_more(odd: Oddity, before: Oddity) -> bool:
 
 
 def _newest_last(state: State, call: Call, said: tuple[Call, ...] = ()) -> dict[Key, Call]:
-    """What is known of a call's board with it and with what is `said`, in the order in which it is weighed."""
-    beside = {**state.known(call.board), **{one.key: one for one in said}, call.key: call}
-    return dict(sorted(beside.items(), key=lambda item: item[1].number))
+    """What is known of a call's board with what is `said`, and with the call itself as the last one said: whatever was
+    called since, it is odd while it is odd beside that. What somebody else has yet to go on from speaks for nothing.
+    """
+    settled, known = state.settled(call.board), state.known(call.board)
+    theirs = {key for key, one in known.items() if one.waits and one.by != call.by}
+    there = {key: settled.get(key) if key in theirs else one for key, one in known.items()}
+    beside = {key: one for key, one in there.items() if one is not None} | {one.key: one for one in said}
+    older = sorted((one for one in beside.values() if one.key != call.key), key=lambda one: one.number)
+    return {one.key: one for one in (*older, call)}
 
 
 BESIDE_OTHERS = frozenset({Concern.ODD, Concern.AT_ODDS, Concern.FELLOWS, Concern.OTHER_BOARDS})

@@ -15,6 +15,7 @@ from fieldvoice.dialogue.state import Open, Past, State
 from fieldvoice.dialogue.taking_back import BESIDE_OTHERS, ask_anew, calmed, put_back
 from fieldvoice.dialogue.ticking import already_cut
 from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.facts import Key
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell, Value
 
 
@@ -146,12 +147,12 @@ def _asked_again(turn: Turn, stood: tuple[int, ...]) -> Turn:
 
 def _weighed(turn: Turn, board: str, back: tuple[int, ...], before: State) -> tuple[Turn, tuple[int, ...]]:
     """What stands on the board is weighed anew, as if what came back had just been called: that, and whatever else is
-    odd now and wasn't `before`, since what was taken back may have been all that spoke for it. What was in question
-    only beside that stands again: which those are.
+    odd now and wasn't `before`, since what was taken back may have been all that spoke for it. What is in question
+    itself speaks for nothing; what was in question only beside that stands again: which those are.
     """
     known = turn.state.known(board, doubtful=True)
     again = tuple(call for call in known.values() if call.number in back)
-    rest = {key: call for key, call in known.items() if call.number not in back}
+    rest = {key: call for key, call in _that_speak(turn.state, board).items() if call.number not in back}
     ground = replace(ground_of(turn.state, board, rest, unit_of(known)), corrects=True)
     doubts = weigh(again, ground, turn.rooms) if again else ()
     odd = _odd_now(turn.state, board, turn.rooms)
@@ -185,13 +186,20 @@ def _brought_up(state: State) -> set[int]:
     return {doubt.call for stood, doubt in doubts if doubt.call is not None and doubt.call in stood - others}
 
 
+def _that_speak(state: State, board: str) -> dict[Key, Call]:
+    """What may speak against a value: all but what is in question by itself, for which what stood there before does."""
+    brought = _brought_up(state)
+    doubtful = state.known(board, doubtful=True)
+    return {**state.known(board), **{key: call for key, call in doubtful.items() if call.number in brought}}
+
+
 def _odd_now(state: State, board: str, rooms: Rooms) -> tuple[Doubt, ...]:
-    """Every doubt about what is known of a board, each value beside all the others."""
+    """Every doubt about what is known of a board, each value beside all the others that aren't in question."""
     known = state.known(board, doubtful=True)
     ground = replace(ground_of(state, board, known, unit_of(known)), corrects=True)
     found: dict[tuple[int | None, Concern], Doubt] = {}
     for key, call in known.items():
-        rest = {other: one for other, one in known.items() if other != key}
+        rest = {other: one for other, one in _that_speak(state, board).items() if other != key}
         for doubt in weigh((call,), replace(ground, values=rest), rooms):
             found.setdefault((doubt.call, doubt.concern), doubt)
     return tuple(found.values())

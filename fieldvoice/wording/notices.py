@@ -191,7 +191,7 @@ def _what_is_it(values: Sequence[Value], ear: InWords) -> Both:
     asked = [call for call in rest if call not in out]
     text, spoken = (f"Not taken: {', '.join(title(call, form) for call in out)}" for form in (ear.eye, ear))
     if ear.brief > 1:
-        spoken, stand = "Not taken", stand[: 3 - ear.brief]
+        spoken = "Not taken"
     for there, end in ((before, "is out too"), (asked, "is in question again"), (stand, "stands")):
         for call in there:
             front, aloud = lead(call, ear)

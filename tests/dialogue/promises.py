@@ -11,6 +11,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
+from fieldvoice.dialogue.assembly import board_of
 from fieldvoice.dialogue.codec import turn_of
 from fieldvoice.dialogue.events import Answered, DeadSaid, Endangered, Opened
 from fieldvoice.dialogue.looking import look
@@ -21,7 +22,7 @@ from fieldvoice.dialogue.view import View
 from fieldvoice.language.sampling import sample
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.board import Known
-from fieldvoice.records.facts import Fact
+from fieldvoice.records.facts import Fact, Odd
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import ACROSS, DOWN, ENOUGH, AnsweredBy, Call, Concern, Doubt, Notice, Standing, Tell
 from fieldvoice.records.length import Length, Unit
@@ -706,6 +707,7 @@ def _drafts(before: State, after: State, meant: Utterance, who: str, wall: Wall)
         assert view.hole is not None or name in after.surfaces
         edges = view.hole.edges.values() if view.hole is not None else ()
         assert all(setting.known is not Known.UNKNOWN for setting in edges)
+        _no_odd_pair(after, name, wall)
         spoken = [call for call in after.on(name) if call.in_force and call.hearings < 2 and name not in after.surfaces]
         assert all(isinstance(call.fact, Context) for call in spoken), "a plan is final that was heard once"
     if after.board != before.board and after.board not in {*before.boards, *before.surfaces}:
@@ -713,3 +715,18 @@ def _drafts(before: State, after: State, meant: Utterance, who: str, wall: Wall)
         told = {value.number for notice in after.said for value in notice.values if isinstance(value, Call)}
         silent = {number for number in carried - told if after.calls[number].fact != Context(Topic.UNIT, "in")}
         assert not silent, "what goes along is said"
+
+
+def _no_odd_pair(state: State, name: str, wall: Wall) -> None:
+    """Whichever of the readings of a settled board was called last, none is far from its fellows that nobody said yes
+    to, of it or of one of them.
+    """
+    values = state.settled(name)
+    for key, call in values.items():
+        if not isinstance(call.fact, Reading):
+            continue
+        board = board_of(name, {**{each: one for each, one in values.items() if each != key}, key: call}, {})
+        alike = [one for one in values.values() if isinstance(one.fact, Reading) and one.key.of is key.of]
+        far = any(one.odd is Odd.FAR_FROM_FELLOWS for one in wall.rooms.oddities(board))
+        sure = any(one.standing is Standing.CONFIRMED for one in alike)
+        assert sure or not far, f"{[one.fact for one in alike]} are in force, and nobody was asked"
