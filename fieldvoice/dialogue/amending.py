@@ -223,7 +223,7 @@ def same_name(old: Said, new: Said) -> bool:
 
 def says_again(old: Incomplete, new: Said) -> bool:
     """Whether a call says again what lacks a part: of no other name, no other kind, and with one of its distances where
-    it had any. Anything else is another thing, which is kept for itself.
+    it had any, that across where both have one. Anything else is another thing, which is kept for itself.
     """
     if not isinstance(new, Box | Opening | Incomplete) or not same_name(old, new):
         return False
@@ -231,7 +231,18 @@ def says_again(old: Incomplete, new: Said) -> bool:
         return False
     if old.kind is None and isinstance(new.kind, OpeningKind):
         return False
-    return not old.distances or not {each.value for each in old.distances}.isdisjoint(_values(new))
+    across = _values(old, _DOWN), _values(new, _DOWN)
+    before, now = across if all(across) else (_values(old), _values(new))  # boxes side by side have one height
+    return not before or not before.isdisjoint(now)
+
+
+def says_all_again(old: Said | None, new: Said) -> bool:
+    """Whether a call says again all the distances of what lacked a part. One of them alone may be that of another box,
+    at the same height.
+    """
+    if not isinstance(old, Incomplete) or not says_again(old, new):
+        return False
+    return isinstance(new, Box | Opening | Incomplete) and _values(old) <= _values(new)
 
 
 def figures_of(thing: Said | None) -> set[Length]:
@@ -242,12 +253,15 @@ def figures_of(thing: Said | None) -> set[Length]:
     return _values(thing) | {each for each in sizes if each is not None}
 
 
-def _values(thing: Box | Opening | Incomplete) -> set[Length]:
+_DOWN = frozenset({Edge.TOP, Edge.BOTTOM})
+
+
+def _values(thing: Box | Opening | Incomplete, but_from: frozenset[Edge] = frozenset()) -> set[Length]:
+    """The distances of a thing, but those from these edges."""
     if isinstance(thing, Incomplete):
-        return {each.value for each in thing.distances}
-    if isinstance(thing, Box):
-        return {each.value for each in (thing.x, thing.y, *(thing.far or ()))}
-    return {each.value for each in (*thing.xs, *thing.ys)}
+        return {each.value for each in thing.distances if each.start not in but_from}
+    there = (thing.x, thing.y, *(thing.far or ())) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
+    return {each.value for each in there if each.start not in but_from}
 
 
 def alike(old: Said | None, new: Said | None) -> bool:

@@ -222,13 +222,13 @@ def claim_dead(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn:
     if every and any(each.count is not None and each.count != len(boxes) for each in said):
         return turn.ask(Tell.WHICH_BOTH, safety=True)
     named = boxes if every else tuple(dict.fromkeys(box_name(str(each.box)) for each in said))
+    if waits := _waiting(turn, board, named):
+        return waits
     unknown = [name for name in named if name not in boxes]
     if unknown:
         return turn.refuse(Tell.NO_BOX, unknown[0])
     if not named:
         return turn.refuse(Tell.NO_BOX_HERE)
-    if waits := _waiting(turn, board, named):
-        return waits
     if not turn.present:
         return turn.tell(Tell.DEAD_RECORDED, *named, safety=True)
     doubt = Doubt(Concern.TESTED, boxes=named)
@@ -237,7 +237,8 @@ def claim_dead(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn:
 
 def _waiting(turn: Turn, board: str, boxes: tuple[str, ...]) -> Turn | None:
     """Refuses to take a box for dead that somebody has called and not gone on from: where it is isn't settled yet."""
-    found = [call for call in turn.state.on(board) if call.waits and call.key.name in boxes and has_circuit(call.fact)]
+    waits = [call for call in turn.state.on(board) if call.waits and has_circuit(call.fact)]
+    found = [call for call in (*waits, *turn.state.put_off(board)) if call.key.name in boxes]
     if not found:
         return None
     return turn.refuse(Tell.BOX_WAITS, found[0].by, *dict.fromkeys(call.key.name for call in found))

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from fieldvoice.dialogue.amending import says_again, with_another_figure
-from fieldvoice.dialogue.keeping import queue
+from fieldvoice.dialogue.keeping import HALF_A_SHEET, NEAR_A_READING, fellows, queue
 from fieldvoice.dialogue.naming import box_name
 from fieldvoice.dialogue.proposals import fill, mend, propose
 from fieldvoice.dialogue.state import State
@@ -203,22 +203,15 @@ def _as_distances(
     return tuple(fact for fact in facts if fact not in meant), (*map(Part, meant.values()), *parts)
 
 
-NEAR_A_READING = Length(4)
-"""A figure with a side that is nearer than this to a reading of its kind may be another one (our own rule)."""
-HALF_A_SHEET = Length(48)
-"""Where there is none yet, a distance is below it (our own rule)."""
-
-
 def _distance_in(turn: Turn, said: Said) -> Distance | None:
     if not isinstance(said, Reading) or not isinstance(said.at, Slot) or said.at is Slot.MIDDLE:
         return None
-    known = turn.state.known(_board(turn), doubtful=True).values()
-    fellows = [one.fact.value for one in known if isinstance(one.fact, Reading) and _kind(one.fact) is _kind(said)]
-    if any(abs(fellow - said.value) < NEAR_A_READING for fellow in fellows):
+    others = fellows(turn, _board(turn), said)
+    if any(abs(each - said.value) < NEAR_A_READING for each in others):
         return None
-    if not fellows and said.value >= HALF_A_SHEET:
+    if not others and said.value >= HALF_A_SHEET:
         return None
-    if not _ends_in(turn, said.at) and not (fellows and 2 * said.value < min(fellows)):
+    if not _ends_in(turn, said.at) and not (others and 2 * said.value < min(others)):
         return None  # with its place in front it is called as a reading is
     return Distance(said.value, None, Edge(str(said.at)))
 
@@ -227,11 +220,6 @@ def _ends_in(turn: Turn, side: Slot) -> bool:
     """Whether the side is the last that was said, written out or as its first letter."""
     words = turn.judged.utterance.heard.rstrip(".,!").split()
     return bool(words) and str(side).startswith(words[-1])
-
-
-def _kind(reading: Reading) -> Dimension | None:
-    across = Dimension.HEIGHT if reading.at in {Slot.LEFT, Slot.RIGHT} else Dimension.WIDTH
-    return reading.dimension or across
 
 
 def sized(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:

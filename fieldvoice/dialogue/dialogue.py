@@ -48,7 +48,7 @@ from fieldvoice.dialogue.objections import (
 )
 from fieldvoice.dialogue.ordering import answer_order, carry_out, deny_order, kept_order, led, unsure_order
 from fieldvoice.dialogue.orders import ORDERS, cautions_read, resume
-from fieldvoice.dialogue.placing import answers_denied, as_awaited, instead_of_denied, thing_denied
+from fieldvoice.dialogue.placing import answers_denied, as_awaited, instead_of_denied, said_again_of, thing_denied
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import call, leads_away, propose, which_of
 from fieldvoice.dialogue.registering import registered, registered_elsewhere, say_source
@@ -57,7 +57,7 @@ from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import belongs, lay_out
 from fieldvoice.dialogue.taking_back import awaiting_others, calmed, swallowed, told_by_nothing, told_otherwise
-from fieldvoice.dialogue.taking_up import by_what_stands, taken_up, went_on
+from fieldvoice.dialogue.taking_up import by_what_stands, part_of_put_off, taken_up, went_on
 from fieldvoice.dialogue.ticking import tick, ticks_gone
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import weighed_as_laid_out
@@ -279,6 +279,7 @@ def _asks_of(turn: Turn, begun: tuple[Dimension | None, Place] | None) -> bool:
 def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
     """What an unclear utterance may mean, each way in its places; none where any of it is no call."""
     known = turn.state.known(turn.state.board, doubtful=True)
+    put_off = turn.state.put_off(turn.state.board)
     found = []
     for way in utterance.alternatives:
         placed: dict[Key, Fact] = {}
@@ -290,14 +291,14 @@ def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
         for fact in _awaited(turn, facts):
             if not isinstance(fact, Reading | Diagonal | Plumb | Box | Opening | Context):
                 return ()
-            taken = {*known, *placed}
+            taken = {*known, *placed, *(one.key for one in put_off)}
             if isinstance(fact, Reading):
                 try:
                     fact = settled(fact, taken, focus, order_of(known))
                 except NoPlace:
                     return ()
                 focus = fact.dimension
-            fact = _called(turn, fact, taken)
+            fact = _called(turn, said_again_of(put_off, fact), taken)
             if key_of(fact) in placed:
                 return ()  # two values for one place
             placed[key_of(fact)] = fact
@@ -368,7 +369,8 @@ _SAID = Reading | Diagonal | Plumb | Box | Opening | Context | SurfaceCall | Lay
 def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn:
     if facts and not parts and went_on(turn) and not answers_denied(turn, facts):
         return queue(turn, facts)
-    found = answered(turn, facts, parts) or (_answers_another(turn, facts) if facts else detailed(turn, parts))
+    of_parts = None if facts else part_of_put_off(turn, parts) or detailed(turn, parts)
+    found = answered(turn, facts, parts) or (_answers_another(turn, facts) if facts else of_parts)
     if found is not None:
         return found
     thing = thing_denied(turn, parts) if turn.asked is None and not facts else None
@@ -497,6 +499,8 @@ def _repeated(turn: Turn, words: str, first: int) -> Turn:
         one.number
         for board in (turn.state.board, *(before if any(isinstance(one.fact, SurfaceCall) for one in taken) else ()))
         for one in turn.state.not_taken(board)
-        if one.by == turn.who and not one.queued and not is_whole(one) and turn.rooms.again(one.words, words)
+        if one.by == turn.who
+        and not (one.queued or one.put_off or is_whole(one))
+        and turn.rooms.again(one.words, words)
     )
     return turn.did(SaidAgain(again)) if again else turn

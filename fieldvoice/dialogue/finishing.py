@@ -14,6 +14,7 @@ from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.new_boards import HABITS, beside_otherwise
 from fieldvoice.dialogue.once_more import in_order, read_last
 from fieldvoice.dialogue.prompting import prompt
+from fieldvoice.dialogue.placing import lacking
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.surfaces import lay_out_again, rough
@@ -98,8 +99,12 @@ def waiting(state: State, name: str) -> tuple[OpenItem, ...]:
 
 
 def not_taken(state: State, name: str) -> tuple[OpenItem, ...]:
-    """What was called and not taken."""
-    return tuple(OpenItem(OpenKind.NOT_TAKEN, call.by, call) for call in state.not_taken(name))
+    """What was called and not taken; what was put off waits for the part that it lacks."""
+    calls = state.not_taken(name)
+    (*put_off,) = ((call, doubt) for call in calls if call.put_off for doubt in lacking((call,)))
+    waits = {call.number for call, _ in put_off}
+    kept = (OpenItem(OpenKind.NOT_TAKEN, call.by, call) for call in calls if call.number not in waits)
+    return (*(OpenItem(OpenKind.WAITING, call.by, call, doubt) for call, doubt in put_off), *kept)
 
 
 def missing(state: State, name: str, at: datetime, rooms: Rooms) -> tuple[OpenItem, ...]:

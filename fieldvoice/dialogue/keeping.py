@@ -2,26 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import figures_of, says_again
-from fieldvoice.dialogue.events import NotTaken, TakenBack
+from fieldvoice.dialogue.amending import figures_of, says_again, says_all_again, with_full_name
+from fieldvoice.dialogue.events import NotTaken, SaidAgain, TakenBack
 from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.state import Open, State, are_one_figure
+from fieldvoice.dialogue.surfaces import of_a_surface
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Said, key_of
+from fieldvoice.records.facts import Key, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Standing, Tell
+from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
     Context,
     Coordinate,
     Danger,
     DeadAndTested,
+    Diagonal,
+    Dimension,
     Edge,
     Incomplete,
+    Lack,
     Opening,
+    Plumb,
     Reading,
+    Slot,
     SurfaceCall,
     Topic,
 )
@@ -84,6 +91,69 @@ def queue(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False) -> Tur
     calls = tuple(replace(one, queued=sure, corrects=corrects) for one in made)
     turn = turn.did(NotTaken(calls)) if calls else turn
     return turn if turn.asked is None else turn.put(turn.asked, Tell.ANSWER_FIRST)
+
+
+def put_off(turn: Turn, facts: tuple[Said, ...]) -> Turn:
+    """Without the question for a part of a thing, where its speaker goes on with what needs no answer to it: the thing
+    is kept, and its part is asked for again with "done". What is open about the rest of it waits for its answer.
+    """
+    doubt, mine = turn.asked, turn.mine
+    if doubt is None or mine is None or doubt.answered_by is not AnsweredBy.PART or turn.judged.doubtful:
+        return turn
+    old = turn.state.calls.get(doubt.call) if doubt.call is not None else None
+    alone = old is not None and [each for each in mine.doubts if each.call == old.number] == [doubt]
+    if old is None or not alone or old.unit is not turn.unit:
+        return turn
+    if not all(_stands_alone(turn, fact, old) for fact in facts):
+        return turn
+    turn = turn.did(SaidAgain((old.number,)))
+    kept = replace(old, number=turn.state.next_number, standing=Standing.NOT_TAKEN, replaces=old.number, put_off=True)
+    return turn.did(NotTaken((kept,))).tell(Tell.PUT_OFF, kept)
+
+
+def _stands_alone(turn: Turn, fact: Said, lacking: Call) -> bool:
+    """Whether a value has a place or a name of its own, and can be no part of what lacks one."""
+    thing = lacking.fact
+    if not isinstance(thing, Incomplete):
+        return False
+    match fact:
+        case Reading():
+            return fact.at is not None and (
+                Lack.DISTANCE not in thing.lacks or _is_of_the_board(turn, lacking.board, fact)
+            )
+        case Box() | Opening() | Incomplete():
+            placed = not isinstance(fact, Incomplete) or bool(fact.distances)
+            return placed and not says_again(thing, fact) and key_of(with_full_name(fact)) != lacking.key
+        case Context():
+            return fact.topic in _SETTINGS
+    return isinstance(fact, Diagonal | Plumb)
+
+
+NEAR_A_READING = Length(4)
+"""A figure with a side that is nearer than this to a reading of its kind may be another one (our own rule)."""
+HALF_A_SHEET = Length(48)
+"""Where there is none yet, a distance is below it (our own rule)."""
+
+
+def fellows(turn: Turn, board: str, said: Reading) -> list[Length]:
+    """What was read the way that a figure with its side runs."""
+    known = turn.state.known(board, doubtful=True).values()
+    return [one.fact.value for one in known if isinstance(one.fact, Reading) and _way(one.fact) is _way(said)]
+
+
+def _way(reading: Reading) -> Dimension | None:
+    across = Dimension.HEIGHT if reading.at in {Slot.LEFT, Slot.RIGHT} else Dimension.WIDTH
+    return reading.dimension or across
+
+
+def _is_of_the_board(turn: Turn, board: str, said: Reading) -> bool:
+    """Whether a figure with its side is the board's, where a thing lacks a distance."""
+    near = (abs(each - said.value) < NEAR_A_READING for each in fellows(turn, board, said))
+    return said.value >= HALF_A_SHEET or any(near)
+
+
+_SETTINGS = frozenset({Topic.NEIGHBOR, Topic.CLEARANCE, Topic.THICKNESS, Topic.SHEET, Topic.SPACING, Topic.STUDS})
+"""What is said of a board or a wall that no part of a box is like."""
 
 
 def queue_words(turn: Turn, words: str) -> Turn:
@@ -216,3 +286,38 @@ def _about_unit(turn: Turn, one: Open) -> bool:
     if doubt is None or call is None:
         return False
     return _is_unit(call.fact) or any(_is_unit(fact) for way in doubt.ways for fact in way)
+
+
+def said_again(turn: Turn, board: str, made: Sequence[Call]) -> tuple[int, ...]:
+    """The calls kept as not taken that the new ones are."""
+    kept = [one for one in turn.state.not_taken(board) if one.number not in behind_order(turn.state, board)]
+    piece = turn.state.pieces.get(board)
+    on_wall = () if piece is None else turn.state.not_taken(str(piece.surface))
+    of_boards = [one for one in on_wall if not of_a_surface(one.fact)]  # a board's, said at its wall
+    same = {one.key for one in made}
+    found = [
+        one.number
+        for one in kept
+        if (any(_renamed(one, new) for new in made) if one.put_off else one.key in same or _is_renamed(one, made))
+    ]
+    found += [one.number for one in of_boards if _full_key(one) in same or any(_renamed(one, new) for new in made)]
+    return tuple(found)
+
+
+def _is_renamed(one: Call, made: Sequence[Call]) -> bool:
+    return not one.queued and any(_renamed(one, new) for new in made)
+
+
+def _full_key(one: Call) -> Key:
+    return one.key if one.fact is None else key_of(with_full_name(one.fact))
+
+
+def _renamed(old: Call, new: Call) -> bool:
+    """The same box or opening under another name."""
+    if old.put_off:
+        return new.fact is not None and says_all_again(old.fact, new.fact)
+    if isinstance(old.fact, Incomplete) and isinstance(new.fact, Box | Opening):
+        return says_again(old.fact, replace(new.fact, name=""))
+    if not isinstance(old.fact, Box | Opening) or not isinstance(new.fact, Box | Opening):
+        return False
+    return replace(old.fact, name="") == replace(new.fact, name="")

@@ -35,6 +35,7 @@ from fieldvoice.dialogue.surfaces import (
     open_surface,
     take_out,
 )
+from fieldvoice.dialogue.taking_up import asked_again
 from fieldvoice.dialogue.ticking import already_cut, next_step, tick, unread
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
@@ -209,7 +210,7 @@ def in_words(order: Command) -> str:
 
 
 def _done(turn: Turn, _: str | None) -> Turn:
-    return done(turn)
+    return done(asked_again(turn))
 
 
 def _next_board(turn: Turn, _: str | None) -> Turn:

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from typing import TypeVar
 
 from fieldvoice.dialogue.amending import (
     amended,
@@ -13,6 +14,7 @@ from fieldvoice.dialogue.amending import (
     is_bare,
     of_one,
     same_name,
+    says_all_again,
     together,
     with_figure,
     with_full_name,
@@ -52,9 +54,11 @@ def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     found: dict[Key, Said] = {}
     focus = turn.state.focus
     known = turn.state.known(turn.state.board, doubtful=True)
-    taken = {*known, *(one.key for one in turn.state.on(turn.state.board) if one.waits)}
+    put_off = turn.state.put_off(turn.state.board)
+    taken = {*known, *(one.key for one in turn.state.on(turn.state.board) if one.waits), *(one.key for one in put_off)}
     order = order_of(known)
     for fact in facts:
+        fact = said_again_of(put_off, fact)
         placed: Said = fact
         if isinstance(fact, Reading):
             if fact.at is None and any(note.tell is Tell.WHICH_VALUE for note in turn.state.said):
@@ -71,6 +75,17 @@ def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
             raise NoPlace(Notice(Tell.TWO_VALUES, (key, *_whole(found[key]), *_whole(placed))))
         found[key] = placed
     return tuple(found.values())
+
+
+_Any = TypeVar("_Any", bound=Said)
+
+
+def said_again_of(put_off: tuple[Call, ...], fact: _Any) -> _Any:
+    """A thing without a name under that of the one put off that it says again, if it is of one."""
+    if not isinstance(fact, Box | Opening | Incomplete) or fact.name:
+        return fact
+    again = [one.key.name for one in put_off if says_all_again(one.fact, fact)]
+    return replace(fact, name=again[0]) if len(again) == 1 else fact
 
 
 NEAR = Length(8)

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import alike, could_be, in_place_of, is_bare, says_again, with_full_name
+from fieldvoice.dialogue.amending import (
+    alike,
+    could_be,
+    in_place_of,
+    is_bare,
+    with_full_name,
+)
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, SaidAgain
 from fieldvoice.dialogue.houses import go_to_room
-from fieldvoice.dialogue.keeping import behind_order, calls_of, in_its_unit, queue, still_like, words_kept
+from fieldvoice.dialogue.keeping import calls_of, in_its_unit, put_off, queue, said_again, still_like, words_kept
 from fieldvoice.dialogue.matters import displaced, implied, in_the_way
 from fieldvoice.dialogue.naming import room_of, rooms_meant, surfaces_called
 from fieldvoice.dialogue.new_boards import open_board
@@ -34,7 +40,6 @@ from fieldvoice.dialogue.surfaces import (
     counted,
     enter_room,
     joists_assumed,
-    of_a_surface,
     open_surface,
     opened,
     with_slope,
@@ -59,9 +64,9 @@ from fieldvoice.records.meaning import (
 
 def call(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     """Values called: they are read back, and what was read back before is taken, unless it is still in question: then
-    they are kept until that is answered.
+    they are kept until that is answered. Where no more than a part of a thing is asked for, the measuring goes on.
     """
-    turn = set_aside(turn)
+    turn = put_off(set_aside(turn), facts)
     if turn.asked is not None:
         return queue(turn, facts)
     mended = _means_the_last(turn, facts)
@@ -399,7 +404,7 @@ def read_back(
         off = displaced(one, (*there, *made), surface=board in turn.state.surfaces)
         one = replace(one, corrects=corrects, denies=corrects and turn.denies)
         made.append(replace(one, standing=standing, replaces=old_number, displaces=off))
-    again = _said_again(turn, board, made)
+    again = said_again(turn, board, made)
     own = {*(one.number for one in made), *kept}
     turn = turn.did(Called(board, tuple(made), tuple(doubt for doubt in doubts if doubt.call in own), kept))
     for doubt in doubts:
@@ -422,24 +427,6 @@ def _still_waiting(
     beside = tuple(rest for rest in left.values() if rest is not None and rest.call not in over)
     turn = turn.did(SaidAgain(tuple(each for each in kept if each in over))) if over else turn
     return turn, tuple(each for each in kept if each not in over), beside
-
-
-def _said_again(turn: Turn, board: str, made: Sequence[Call]) -> tuple[int, ...]:
-    """The calls kept as not taken that the new ones are."""
-    kept = [one for one in turn.state.not_taken(board) if one.number not in behind_order(turn.state, board)]
-    piece = turn.state.pieces.get(board)
-    on_wall = () if piece is None else turn.state.not_taken(str(piece.surface))
-    of_boards = [one for one in on_wall if not of_a_surface(one.fact)]  # a board's, said at its wall
-    same = {one.key for one in made}
-    found = [
-        one.number for one in kept if one.key in same or (not one.queued and any(_renamed(one, new) for new in made))
-    ]
-    found += [one.number for one in of_boards if _full_key(one) in same or any(_renamed(one, new) for new in made)]
-    return tuple(found)
-
-
-def _full_key(one: Call) -> Key:
-    return one.key if one.fact is None else key_of(with_full_name(one.fact))
 
 
 def _told(turn: Turn, sure: Iterable[Call], known: Mapping[Key, Call]) -> Turn:
@@ -471,15 +458,6 @@ def _adds_to(old: Call, new: Call) -> bool:
         return False
     before, now = old.fact.value, new.fact.value
     return isinstance(before, tuple) and isinstance(now, tuple) and set(before) < set(now)
-
-
-def _renamed(old: Call, new: Call) -> bool:
-    """The same box or opening under another name."""
-    if isinstance(old.fact, Incomplete) and isinstance(new.fact, Box | Opening):
-        return says_again(old.fact, replace(new.fact, name=""))
-    if not isinstance(old.fact, Box | Opening) or not isinstance(new.fact, Box | Opening):
-        return False
-    return replace(old.fact, name="") == replace(new.fact, name="")
 
 
 def _replaced_facts(turn: Turn) -> dict[int, Said | None]:

@@ -337,6 +337,10 @@ class State:
         """What was called and not taken, and neither said again nor dismissed."""
         return tuple(call for call in self.on(board) if call.standing is Standing.NOT_TAKEN)
 
+    def put_off(self, board: str) -> tuple[Call, ...]:
+        """What lacks a part that is asked for again with "done"."""
+        return tuple(call for call in self.not_taken(board) if call.put_off)
+
     def asked_as_one(self, doubt: Doubt) -> tuple[Doubt, ...]:
         """The question with the others that one answer settles: of one figure that was called once for several places,
         and that is doubted at each for the same cause.

@@ -6,8 +6,11 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 
+from fieldvoice.dialogue.amending import with_parts
+from fieldvoice.dialogue.answers import answered
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.changing import change
+from fieldvoice.dialogue.completing import filled
 from fieldvoice.dialogue.events import NotTaken, SaidAgain
 from fieldvoice.dialogue.keeping import behind_order
 from fieldvoice.dialogue.placing import denied
@@ -18,8 +21,9 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Of, Said
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Call, Standing, Tell
-from fieldvoice.records.meaning import Box, Context, Incomplete, Opening, Reading, SurfaceCall, Topic
-from fieldvoice.records.orders import Command, SameHeight
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Box, Context, Edge, Incomplete, Opening, Reading, Slot, SurfaceCall, Topic
+from fieldvoice.records.orders import Command, Part, SameHeight
 from fieldvoice.records.utterance import Status, Utterance
 
 Listened = Callable[[Turn], Turn]
@@ -102,6 +106,34 @@ def went_on(turn: Turn) -> bool:
 
 def _awaiting(turn: Turn) -> Awaiting:
     return Awaiting(answer=False, number=turn.who in turn.state.awaited, unit=turn.unit)
+
+
+def asked_again(turn: Turn, parts: tuple[Part, ...] = ()) -> Turn:
+    """The turn with the first that its speaker put off, of those that lack these parts, in question again; nothing of
+    it is told yet.
+    """
+    mine = [one for one in turn.state.put_off(turn.state.board) if one.by == turn.who]
+    here = ((one, one.fact) for one in mine if one.unit is turn.unit and isinstance(one.fact, Incomplete))
+    first = next((each for each in here if all(filled(each[1], part) != each[1] for part in parts)), None)
+    if turn.asked is not None or first is None:
+        return turn
+    one, thing = first
+    there = one.key in turn.state.known(one.board, doubtful=True)
+    again = _called(settle(turn).did(SaidAgain((one.number,))), replace(one, corrects=one.corrects and there), thing)
+    return again if again.asked is None else replace(again, notices=turn.notices, asks=turn.asks)
+
+
+def part_of_put_off(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
+    """A part of what was put off, said while nothing is asked. A side alone may be the board's, and any part that of
+    the thing that was read back last: then it is asked for. None where nothing was put off that lacks it.
+    """
+    again = asked_again(turn, parts)
+    if again.asked is None:
+        return None if again is turn else again
+    sides = all(isinstance(part.value, Edge | Slot | Length) for part in parts)
+    if sides or any(with_parts(one.fact, parts) is not None for one in turn.state.called_last):
+        return again.put(again.asked)
+    return answered(again, (), parts)
 
 
 def _unless_refused(turn: Turn, one: Call, then: Listened) -> Turn:

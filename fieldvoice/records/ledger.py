@@ -44,6 +44,7 @@ class Call:
     keyboard. `replaces` is the call that it takes, or took, the place of. `carried` came over from the board before.
     `corrects` came with "no" or "change", `denies` with a no: what it takes the place of was wrong.
     `queued` is taken up again once the question that was open is answered.
+    `put_off` lacks a part that is asked for again with "done": its speaker went on measuring.
     `again`: how often it was said once more, in short, once its speaker went on; an older journal has whether it was.
     `checked`: whether it was said yes to in a last read-back.
     `doubted`: whether it was in question when another one took its place.
@@ -75,6 +76,7 @@ class Call:
     displaces: tuple[int, ...] = ()
     like: int | None = None
     unit: Unit | None = None
+    put_off: bool = False
 
     @property
     def key(self) -> Key:
@@ -219,6 +221,7 @@ class Tell(StrEnum):
     UTTERANCE_ASKED = "utterance asked"  # the question, worded from the utterance: Question and ways
     REFUSED = "refused"  # Refusal
     KEPT_NOT_TAKEN = "kept not taken"  # the words
+    PUT_OFF = "put off"  # Call: what it lacks is asked for again with "done"
     TOLD_BY_ANOTHER = "told by another"  # its Call, then the Call that it was told by as it is now
     WHICH_DIAGONAL = "which diagonal"
     WHICH_VALUE = "which value"

@@ -93,7 +93,8 @@ def _heed(boxes: Sequence[Value], ear: InWords) -> Both:
 
 def _box_waits(values: Sequence[Value], form: Form) -> str:
     who, *boxes = values
-    return f"{_all(boxes, form)} isn't settled: {form.words(who)} has to go on first. Then say it again."
+    first = f"{form.words(who)} has to go on, or say what is missing, first"
+    return f"{_all(boxes, form)} isn't settled: {first}. Then say it again."
 
 
 def _only_tester(boxes: Sequence[Value], form: Form) -> str:

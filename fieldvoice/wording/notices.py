@@ -352,6 +352,11 @@ def _already_cut(values: Sequence[Value], form: Form) -> str:
     return f"{front}: {form.words(by)} ticked step {form.number(number)}."
 
 
+def _put_off(values: Sequence[Value], ear: InWords) -> Both:
+    (call,) = calls_in(values)
+    return f"{title(call, ear.eye)} waits for its missing part.", f"{title(call, ear)} waits."
+
+
 def _boxes_there(values: Sequence[Value], form: Form) -> str:
     boxes = [form.words(name) for name in strings_in(values)]
     there = f"{' and '.join(boxes)} {'is' if len(boxes) == 1 else 'are'} on this board"
@@ -408,6 +413,7 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.BOXES_THERE: each(_boxes_there),
     Tell.WIDTHS_THERE: _widths_there,
     Tell.KEPT_NOT_TAKEN: says("Not taken: “{0}”. Say it again."),
+    Tell.PUT_OFF: _put_off,
     Tell.WHICH_PLACE: each(_which_place),
     Tell.NEXT_PLACE: each(_next_place),
     Tell.RIP: _rip,

@@ -291,6 +291,7 @@ SAYS_NOT_TAKEN = {
     Tell.NAMES_ANOTHER,
     Tell.REFUSED,
     Tell.KEPT_NOT_TAKEN,
+    Tell.PUT_OFF,
     Tell.UTTERANCE_ASKED,
     Tell.SAY_WHOLE,
     Tell.RIP,

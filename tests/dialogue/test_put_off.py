@@ -1,0 +1,148 @@
+"""A thing that lacks a part holds nobody up: what has its own place is taken, and the part is asked for at the end."""
+
+from __future__ import annotations
+
+import pytest
+
+from fieldvoice.records.ledger import OpenKind, Standing
+from fieldvoice.records.meaning import Box, Opening, Reading
+from tests.dialogue.talk import Wall, wall_after
+
+EDGES = ("left board", "right wall", "top ceiling", "bottom floor")
+BOARD = (*EDGES, "t 46 7/8", "b 46 3/4", "l 95 1/4", "r 95 1/8")
+LACKING = (
+    ("outlet 14 1/2 over 80 1/4 down", ("left, center",), "box 1 single gang center 14 1/2 from left 80 1/4 down"),
+    ("outlet 14 1/2 from left 15 up", ("center",), "box 1 single gang center 14 1/2 from left 15 up"),
+    ("box 1 center 30 from left 48 down", ("octagon",), "box 1 octagon center 30 from left 48 down"),
+    ("window 20 by 30 12 over 20 down", ("left",), "window 20 by 30 12 from left 20 down"),
+)
+"""What is called, what it lacks, and the same called whole."""
+BETWEEN = (
+    "middle forty six and three quarters",
+    "top forty six and three quarters",
+    "middle and bottom forty six and seven eighths",
+    "box two double gang center forty from left twenty down",
+    "three inch pipe center eight from right forty down",
+    "half inch board",
+    "studs sixteen on center from the left",
+    "outlet center forty from left twenty four up",
+)
+
+
+def things(wall: Wall) -> set[object]:
+    """What stands on the board or was read back, whichever name it has."""
+    found = wall.session.state.known("1", doubtful=True).values()
+    return {str(call.fact) for call in found if isinstance(call.fact, Box | Opening | Reading)}
+
+
+@pytest.mark.parametrize("spoken", [False, True])
+@pytest.mark.parametrize("between", BETWEEN)
+@pytest.mark.parametrize(("lacking", "answers", "whole"), LACKING)
+def test_what_comes_between_is_taken_at_once(
+    lacking: str, answers: tuple[str, ...], whole: str, between: str, spoken: bool
+) -> None:
+    """It is read back in its own turn; "done" asks for the part, and then all is as if it had been called whole."""
+    wall = wall_after(*BOARD, lacking)
+    told = (wall.speaks if spoken else wall.types)(between)
+    assert "waits for its missing part" in told
+    assert "answer first" not in told
+    taken = [call for call in wall.session.state.calls.values() if call.words == between]
+    assert taken
+    assert Standing.NOT_TAKEN not in {call.standing for call in taken}
+    assert [item.kind for item in wall.view.open if item.call is not None and item.call.put_off] == [OpenKind.WAITING]
+    assert wall.view.draft
+    if wall.session.state.doubts:  # a sound may be another figure
+        wall.types("yes")
+    assert wall.types("done").endswith("?")
+    assert not wall.session.state.put_off("1")
+    wall.types(*answers)
+    assert not wall.session.state.not_taken("1")
+    other = wall_after(*BOARD, whole)
+    (other.speaks if spoken else other.types)(between)
+    if other.session.state.doubts:
+        other.types("yes")
+    assert things(wall) == things(other)
+
+
+@pytest.mark.parametrize("count", [2, 3, 4])
+def test_boxes_at_one_height_are_as_many_as_were_called(count: int) -> None:
+    """A height that two of them share makes no other of the first."""
+    acrosses = ("8", "17 1/2", "26", "34 1/4")[:count]
+    wall = wall_after(*BOARD, *(f"outlet {across} over 16 up" for across in acrosses), "middle 46 3/4")
+    assert len(wall.session.state.put_off("1")) == count
+    for _ in acrosses:
+        if wall.session.state.put_off("1"):
+            wall.types("done", "left, center")
+    wall.types("done")
+    boxes = [call.fact for call in wall.session.state.settled("1").values() if isinstance(call.fact, Box)]
+    assert sorted(str(box.x.value) for box in boxes) == sorted(str(box) for box in _lengths(acrosses))
+
+
+def _lengths(figures: tuple[str, ...]) -> list[object]:
+    facts = (wall_after(f"top {each}").session.state.calls[1].fact for each in figures)
+    return [fact.value for fact in facts if isinstance(fact, Reading)]
+
+
+@pytest.mark.parametrize("answer", ["top 40 1/4", "left 15", "bottom 16", "46", "left", "center"])
+def test_what_may_be_the_part_is_no_reading(answer: str) -> None:
+    """Where a distance is asked for and nothing was read that a figure with its side is like."""
+    wall = wall_after("box 1 single gang center 14 1/2 from left")
+    wall.types(answer)
+    state = wall.session.state
+    assert not state.put_off("1")
+    assert not [call for call in state.known("1", doubtful=True).values() if isinstance(call.fact, Reading)]
+
+
+def test_a_no_is_of_what_came_between() -> None:
+    """The box isn't what was told last."""
+    wall = wall_after(*BOARD, "outlet 14 1/2 over 80 1/4 down", "middle 46 1/2")
+    assert "Width, middle: 46 3/8, instead of 46 1/2" in wall.types("no, 46 3/8")
+    assert wall.session.state.put_off("1")
+
+
+def test_a_part_alone_is_its_part_unless_it_may_be_anything_else() -> None:
+    """A kind is that of the box that lacks one; right behind another box, and of a side alone, it is asked."""
+    begun = (*BOARD, "box 1 center 30 from left 48 down")
+    assert "Box 1: octagon" in wall_after(*begun, "middle 46 1/2").types("octagon")
+    wall = wall_after(*begun, "box 2 double gang center 40 from left 20 down")
+    assert "What kind of box?" in wall.types("octagon")
+    assert "Box 1: octagon" in wall.types("octagon")
+    wall = wall_after(*BOARD, "outlet 14 1/2 over 15 up", "middle 46 1/2")
+    assert wall.types("left").startswith("14 1/2: from which edge?")
+    assert not [each for each in things(wall) if "Box" in str(each)]
+
+
+def test_a_circuit_that_is_put_off_is_not_dead() -> None:
+    """Its word is asked for again once it is settled; word of danger counts at once, and still then."""
+    begun = (*BOARD, "outlet 14 1/2 over 15 up", "middle 46 1/2")
+    wall = wall_after(*begun)
+    assert "Box 1 isn't settled" in wall.types("box one dead and tested")
+    wall.types("box one is live", "left, center", "done")
+    assert wall.session.state.circuits("1")["box 1"].state.value == "live"
+
+
+def test_it_outlives_a_restart_and_is_asked_of_its_speaker_alone() -> None:
+    """The partner's "done" names it, for the hanger; the partner's side is none of its parts."""
+    wall = wall_after(*BOARD, "outlet 14 1/2 over 15 up", "middle 46 1/2")
+    wall.restart()
+    assert "for hanger to answer: Box 1" in wall.says("P:done")
+    wall.says("P:center")
+    assert wall.session.state.put_off("1")
+    assert wall.types("done").endswith("14 1/2: from which edge? And its center, or its edge?")
+    assert "Box 1: single gang, center 14 1/2 from left" in wall.types("left, center")
+
+
+@pytest.mark.parametrize("order", ["scratch box one", "forget box one"])
+def test_it_is_left_out_by_its_name(order: str) -> None:
+    """And the plan is none of it."""
+    wall = wall_after(*BOARD, "outlet 14 1/2 over 15 up", "middle 46 1/2", order, "done")
+    assert not wall.session.state.put_off("1")
+    assert not wall.view.draft
+
+
+def test_in_another_unit_it_is_to_be_said_again() -> None:
+    """What it lacks would be of another unit than what it has."""
+    wall = wall_after("outlet 14 1/2 over 15 up", "top 46", "millimeters")
+    assert "Box 1" in wall.types("done")
+    wall.types("center")
+    assert not [each for each in things(wall) if "Box" in str(each)]
