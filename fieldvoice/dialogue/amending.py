@@ -231,9 +231,16 @@ def says_again(old: Incomplete, new: Said) -> bool:
         return False
     if old.kind is None and isinstance(new.kind, OpeningKind):
         return False
-    across = _values(old, _DOWN), _values(new, _DOWN)
-    before, now = across if all(across) else (_values(old), _values(new))  # boxes side by side have one height
-    return not before or not before.isdisjoint(now)
+    return not old.distances or _share_a_distance(old, new)
+
+
+def _share_a_distance(one: Box | Opening | Incomplete, other: Box | Opening | Incomplete) -> bool:
+    """Whether two things were called with one distance: across, where both have one, since boxes side by side have one
+    height.
+    """
+    across = _values(one, _DOWN), _values(other, _DOWN)
+    first, second = across if all(across) else (_values(one), _values(other))
+    return not first.isdisjoint(second)
 
 
 def says_all_again(old: Said | None, new: Said) -> bool:
@@ -298,14 +305,9 @@ def with_parts(old: Said | None, parts: tuple[Part, ...]) -> Fact | None:
 
 
 def says_anew(old: Said | None, new: Said) -> bool:
-    """Whether a box or an opening without a name is one that waits, said anew: with one of its distances. Else it is
-    the next one, which takes nobody's place.
+    """Whether a box or an opening without a name is one that waits, said anew: of its kind, with one of its distances.
+    Else it is the next one, which takes nobody's place.
     """
-    if not isinstance(old, Box | Opening) or not isinstance(new, Box | Opening) or new.name:
+    if not isinstance(old, Box | Opening | Incomplete) or not isinstance(new, Box | Opening | Incomplete) or new.name:
         return True
-    return type(old) is type(new) and bool(_distances(old) & _distances(new))
-
-
-def _distances(thing: Box | Opening) -> set[tuple[Length, Edge]]:
-    places = (thing.x, thing.y) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
-    return {(each.value, each.start) for each in places}
+    return alike(old, new) and _share_a_distance(old, new)

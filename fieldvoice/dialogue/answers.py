@@ -242,7 +242,7 @@ def answered(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tu
         return weigh_anew(turn, old, facts[0])
     if old is not None and facts and doubt.concern is not Concern.ALREADY_CUT and _are_it(turn, doubt, facts):
         return turn.put(doubt) if turn.judged.doubtful else confirm(turn)
-    if old is not None and len(facts) == 1 and replaced(turn, facts[0]) == old:
+    if old is not None and len(facts) == 1 and replaced(turn, facts[0]) == old and says_anew(old.fact, facts[0]):
         return mend(turn, old, facts[0])
     if parts and not facts and (mended := part_mended(turn, parts) or moved(turn, parts)) is not None:
         return mended

@@ -13,8 +13,8 @@ from fieldvoice.dialogue.events import Asked, Assumed, Checked, Closed, Question
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.new_boards import HABITS, beside_otherwise
 from fieldvoice.dialogue.once_more import in_order, read_last
-from fieldvoice.dialogue.prompting import prompt
 from fieldvoice.dialogue.placing import lacking
+from fieldvoice.dialogue.prompting import prompt
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.surfaces import lay_out_again, rough

@@ -146,3 +146,36 @@ def test_in_another_unit_it_is_to_be_said_again() -> None:
     assert "Box 1" in wall.types("done")
     wall.types("center")
     assert not [each for each in things(wall) if "Box" in str(each)]
+
+
+OTHERS = (
+    "light 6 inch center 30 from left center 14 up",
+    "outlet center 30 from left 14 up",
+    "pipe 2 inch center 20 from left center 14 up",
+    "window 10 by 12 8 from left 14 up",
+)
+ODD = (
+    "outlet center 46 1/2 from left 14 up",
+    "pipe 2 inch center 46 1/2 from left center 14 up",
+    "light 6 inch center 46 1/2 from left center 14 up",
+)
+
+
+@pytest.mark.parametrize("other", OTHERS)
+@pytest.mark.parametrize("odd", ODD)
+def test_the_next_thing_takes_nobodys_place(odd: str, other: str) -> None:
+    """While it is asked whether one runs across the edge: both stand after the yes, and the other one after the no."""
+    wall = wall_after(*BOARD, odd)
+    assert wall.session.state.doubts
+    wall.types(other, "yes")
+    there = {call.key.name: call.fact for call in wall.session.state.known("1", doubtful=True).values()}
+    assert sum(isinstance(fact, Box | Opening) for fact in there.values()) == 2
+    wall = wall_after(*BOARD, odd, other, "no", "dismiss")
+    assert other in {call.words for call in wall.session.state.calls.values() if call.standing is not Standing.REPLACED}
+
+
+@pytest.mark.parametrize("odd", ODD)
+def test_said_anew_with_one_of_its_distances_across_it_is_the_same(odd: str) -> None:
+    """Another height of it takes its place."""
+    wall = wall_after(*BOARD, odd, odd.replace("14 up", "16 up"))
+    assert len([call for call in wall.session.state.calls.values() if call.waits]) == 1
