@@ -65,7 +65,7 @@ def _rules_name() -> str:
 
 def packed_rules(made: Rules) -> bytes:
     """Rules as text."""
-    return json.dumps({rule: packed(ways) for rule, ways in made.expansions.items()}, separators=(",", ":")).encode()
+    return json.dumps(packed(made), separators=(",", ":")).encode()
 
 
 def unpacked_rules(raw: bytes) -> Rules:

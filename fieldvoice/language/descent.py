@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Any, get_args
 
 from fieldvoice.language.lookahead import Lookahead, Place
@@ -69,18 +70,17 @@ class Parser(Lookahead):
         """Every value of the whole utterance."""
         run = _Run(self, heard)
         values = run.values(start, 0).get(len(heard), {})
-        if not values and not run.cut_off and run.furthest == len(heard):
-            run = _Run(self, heard, thorough=True)
-            values = run.values(start, 0).get(len(heard), {})
-        before = () if values else (end for end, some in run.values(start, 0).items() if not _is_trouble(some))
-        return Parses(
-            tuple(values),
-            run.furthest,
-            cut_off=run.cut_off,
-            crowded=run.crowded,
-            steps=run.steps,
-            sense=max(before, default=0),
-        )
+        return Parses(tuple(values), crowded=run.crowded, steps=run.steps, lost=partial(self._lost, heard, start))
+
+    def _lost(self, heard: Sequence[Token], start: str) -> Lost:
+        """How far words go that make no sense: nothing that may follow is left out for what it would need later."""
+        run = _LostRun(self, heard)
+        ends = run.values(start, 0)
+        if not run.cut_off and run.furthest == len(heard):
+            run = _LostRun(self, heard, thorough=True)
+            ends = run.values(start, 0)
+        sense = max((end for end, some in ends.items() if not _is_trouble(some)), default=0)
+        return Lost(run.furthest, cut_off=run.cut_off, sense=sense)
 
     def found_within(self, heard: Sequence[Token], rule: str) -> list[Any]:
         """The values of a rule wherever its words stand in an utterance, the longest ones at each word."""
@@ -122,41 +122,48 @@ def _unplaced(value: Any) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
+class Lost:
+    """Where words make no sense: `furthest` is the index of the first one that nothing could go on with; `cut_off` says
+    that they begin something that could go on; so many of the first ones have a value (`sense`).
+    """
+
+    furthest: int
+    cut_off: bool
+    sense: int
+
+
+@dataclass(frozen=True, slots=True)
 class Parses:
-    """The distinct values of an utterance. `furthest` is the index of the first word that nothing could go on with;
-    `cut_off` says that the words begin something that could go on; `crowded` that there were too many values to keep.
-    `steps` is the work it took: places of rules gone through. Where the whole has no value, so many of its first words
-    have one (`sense`).
+    """The distinct values of an utterance. `crowded` says that there were too many to keep; `steps` is the work that it
+    took: places of rules gone through; `lost` works out how far it goes where there is none.
     """
 
     values: tuple[Any, ...]
-    furthest: int
-    cut_off: bool
     crowded: bool
     steps: int
-    sense: int = 0
+    lost: Callable[[], Lost]
 
 
 @dataclass(slots=True)
 class _Run:
     parser: Parser
     heard: Sequence[Token]
-    thorough: bool = False
-    """Whether numerals at the end are gone through even where more must come: only then is it sure that they are cut
-    off, and not just out of place.
-    """
-    furthest: int = 0
-    cut_off: bool = False
     crowded: bool = False
     steps: int = 0
     memo: dict[tuple[str, int], dict[int, dict[Value, None]]] = field(default_factory=dict)
     questions: dict[tuple[int, int], tuple[Question]] = field(default_factory=dict)
     words: list[tuple[str, ...]] = field(init=False)
+    later: list[set[str]] = field(init=False)
+    """Every word that comes behind each one."""
     beyond: list[tuple[tuple[str, ...], int]] = field(init=False)
 
     def __post_init__(self) -> None:
         self.words = [*(one.words for one in self.heard), ()]
         self.beyond = [*self._beyond()][::-1]
+        self.later = [set()]
+        for one in reversed(self.heard[1:]):
+            self.later.append(self.later[-1].union(one.words))
+        self.later.reverse()
 
     def _beyond(self) -> Iterator[tuple[tuple[str, ...], int]]:
         """The words behind the numerals that begin at each word and where they stand, from the last one on."""
@@ -185,28 +192,20 @@ class _Run:
             return
         for name in node.names:
             self._end(name, parts, found.setdefault(at, {}))
-        if not node.edges:
+        if not node.edges or at == len(self.heard):
             return
-        self.furthest = max(self.furthest, at)
-        if at == len(self.heard):
-            self.cut_off = True
-            return
-        words = self.words[at]
-        for part, after, second, beyond in node.table.get(words) or self.parser.step(node, words):
+        words, then, later = self.words[at], self.words[at + 1], self.later[at]
+        for part, after, second, beyond, needs in node.table.get(words) or self.parser.step(node, words):
+            if needs is not None and needs.isdisjoint(later):
+                continue
             if part is None:
                 self._go(after, at + 1, parts + self.heard[at].figures, found)
-            elif second is not None and second.isdisjoint(self.words[at + 1]):
-                self.furthest = max(self.furthest, at + 1)
-                self.cut_off = self.cut_off or not self.words[at + 1]
-            elif beyond is not None and self._nothing_beyond(beyond, at):
-                self.furthest = max(self.furthest, self.beyond[at][1])
-            elif self.memo.get((part, at), True):
+            elif (
+                (second is None or not second.isdisjoint(then))
+                and (beyond is None or not beyond.isdisjoint(self.beyond[at][0]))
+                and self.memo.get((part, at), True)
+            ):
                 self._through(part, at, after, parts, found)
-
-    def _nothing_beyond(self, beyond: frozenset[str], at: int) -> bool:
-        """Whether the words behind the numerals from here on are none of these."""
-        behind, end = self.beyond[at]
-        return beyond.isdisjoint(behind) and not (self.thorough and end == len(self.heard))
 
     def _through(
         self, rule: str, at: int, after: Place, parts: tuple[Any, ...], found: dict[int, dict[Value, None]]
@@ -237,11 +236,7 @@ class _Run:
 
     def _leads_on(self, node: Place, at: int) -> bool:
         """Whether the rule may end at a node or the next word goes on from it."""
-        if node.names or at == len(self.heard) or not self.parser.ahead(node).isdisjoint(self.words[at]):
-            return True
-        if at > self.furthest:
-            self.furthest = at
-        return False
+        return bool(node.names) or at == len(self.heard) or not self.parser.ahead(node).isdisjoint(self.words[at])
 
     def number(self, rule: str, at: int, after: Place) -> list[Way]:
         """The same of a number. One that stops short of the words it could take is a question, unless it is parted from
@@ -302,6 +297,51 @@ class _Run:
                 self.crowded = True
                 return
             values[one] = None
+
+
+@dataclass(slots=True)
+class _LostRun(_Run):
+    """One that finds out how far the words go: what needs a word that doesn't come is gone through, too."""
+
+    thorough: bool = False
+    """Whether numerals at the end are gone through even where more must come: only then is it sure that they are cut
+    off, and not just out of place.
+    """
+    furthest: int = 0
+    cut_off: bool = False
+
+    def _go(self, node: Place, at: int, parts: tuple[Any, ...], found: dict[int, dict[Value, None]]) -> None:
+        self.steps += 1
+        if self.steps > MOST_STEPS:
+            return
+        for name in node.names:
+            self._end(name, parts, found.setdefault(at, {}))
+        if not node.edges:
+            return
+        self.furthest = max(self.furthest, at)
+        if at == len(self.heard):
+            self.cut_off = True
+            return
+        for part, after, second, beyond, _ in self.parser.step(node, self.words[at]):
+            if part is None:
+                self._go(after, at + 1, parts + self.heard[at].figures, found)
+            elif second is not None and second.isdisjoint(self.words[at + 1]):
+                self.furthest = max(self.furthest, at + 1)
+                self.cut_off = self.cut_off or not self.words[at + 1]
+            elif beyond is not None and self._nothing_beyond(beyond, at):
+                self.furthest = max(self.furthest, self.beyond[at][1])
+            else:
+                self._through(part, at, after, parts, found)
+
+    def _nothing_beyond(self, beyond: frozenset[str], at: int) -> bool:
+        """Whether the words behind the numerals from here on are none of these."""
+        behind, end = self.beyond[at]
+        return beyond.isdisjoint(behind) and not (self.thorough and end == len(self.heard))
+
+    def _leads_on(self, node: Place, at: int) -> bool:
+        leads = super(_LostRun, self)._leads_on(node, at)
+        self.furthest = self.furthest if leads else max(self.furthest, at)
+        return leads
 
 
 def meaning_of(name: str, parts: tuple[Any, ...], actions: Mapping[str, Action]) -> Any:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from fieldvoice.language.rules import Expansion, Rules, part_of
+from fieldvoice.language.rules import Expansion, Rules, either, part_of
 
 MOST_WORDS = 1000
 """So many words are remembered at a place within a rule; what is heard in talk has no end of them."""
@@ -59,13 +59,15 @@ class Place:
 class Branch(NamedTuple):
     """A way on from a place by some word: the rule that begins with it, None where the word itself is meant, and the
     place after. `second` has every word that may come behind that one, and `beyond` every one that may come behind all
-    the numerals that begin there; None where the rule that holds the place may end before, so that any may.
+    the numerals that begin there; None where the rule that holds the place may end before, so that any may. `needs` has
+    words of which one must come later; None where that may be any, or one is there.
     """
 
     part: str | None
     after: Place
     second: frozenset[str] | None
     beyond: frozenset[str] | None
+    needs: frozenset[str] | None
 
 
 class Lookahead:
@@ -75,6 +77,7 @@ class Lookahead:
         self.expansions = rules.expansions
         self.roots: dict[str, Place] = {}
         self.firsts = _firsts(rules)
+        self.needs = rules.needs()
         self.numerals = FIGURES.union(*(rules.words(rule) for rule in NUMERALS)) - {"a"}
         self.seconds: dict[tuple[str, tuple[str, ...]], frozenset[str]] = {}
         self.beyonds: dict[tuple[str, tuple[str, ...] | None], frozenset[str]] = {}
@@ -111,12 +114,32 @@ class Lookahead:
             part = part_of(symbol)
             if part is None:
                 if symbol in words:
-                    yield Branch(None, after.opened(), None, None)
+                    yield Branch(None, after.opened(), None, None, self._needed_after(after))
             elif not self.firsts[part].isdisjoint(words):
                 second = self._once(_followed(self._second(part, words), self.ahead(after)))
                 past = _followed(self._beyond(part, words), self._past_numerals([after])) if counted else END
                 beyond = self._once(past)
-                yield Branch(part, after.opened(), None if second >= END else second, None if beyond >= END else beyond)
+                yield Branch(
+                    part,
+                    after.opened(),
+                    None if second >= END else second,
+                    None if beyond >= END else beyond,
+                    self._needed(part, after, words),
+                )
+
+    def _needed(self, part: str, after: Place, words: tuple[str, ...]) -> frozenset[str] | None:
+        """The words of which one must come behind these for a rule that begins with them, and what follows it."""
+        own, more = self.needs[part], self._needed_after(after)
+        own = own if own is None or own.isdisjoint(words) else None
+        return more if own is None or (more is not None and len(more) < len(own)) else own
+
+    def _needed_after(self, place: Place) -> frozenset[str] | None:
+        """The words of which one must come at a place or behind it."""
+        if place.names:
+            return None
+        parts = ((symbol, part_of(symbol)) for symbol, _ in place.opened().edges)
+        found = either([frozenset((symbol,)) if part is None else self.needs[part] for symbol, part in parts])
+        return None if found is None else self._once(found)
 
     def _second(self, rule: str, words: tuple[str, ...]) -> frozenset[str]:
         """The words that may come second where a rule begins with one of these; `END` where it may be the last."""

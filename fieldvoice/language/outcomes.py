@@ -107,10 +107,11 @@ def outcome(
     runs = runs_on(heard)
     if runs:
         return Utterance(Status.UNCLEAR, words, ask=runs)
-    if parses.cut_off:
-        piece = " ".join(one.text for one in heard[parses.sense :]) if parses.sense else words.split()[-1]
+    lost = parses.lost()
+    if lost.cut_off:
+        piece = " ".join(one.text for one in heard[lost.sense :]) if lost.sense else words.split()[-1]
         return Utterance(Status.UNCLEAR, words, ask=Question(Ask.BROKE_OFF, (piece,)))
-    return Utterance(Status.REFUSED, words, why=Refusal(Why.NO_SENSE, (heard[parses.furthest].text,)))
+    return Utterance(Status.REFUSED, words, why=Refusal(Why.NO_SENSE, (heard[lost.furthest].text,)))
 
 
 def _in_any_order(way: tuple[Meaning, ...]) -> object:

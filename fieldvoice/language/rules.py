@@ -12,6 +12,7 @@ that over values in place of trees, so that equal meanings are one.
 from __future__ import annotations
 
 import hashlib
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
@@ -103,20 +104,70 @@ class Expansion(NamedTuple):
 
 
 class PackedRule(NamedTuple):
-    """A rule as text: the symbols that it may begin with, all of its symbols, and a way to say it on each line with
-    what that means at its end.
+    """A rule as text: the symbols that it may begin with, all of its symbols, the words that it needs one of, and a way
+    to say it on each line with what that means at its end.
     """
 
     heads: str
     symbols: str
+    needs: str
     ways: str
 
 
-def packed(ways: Sequence[Expansion]) -> PackedRule:
-    """The text of a rule."""
-    heads = dict.fromkeys(way.symbols[0] for way in ways)
-    symbols = dict.fromkeys(chain.from_iterable(way.symbols for way in ways))
-    return PackedRule(" ".join(heads), " ".join(symbols), "\n".join(" ".join((*way.symbols, way.name)) for way in ways))
+def packed(rules: Rules) -> dict[str, PackedRule]:
+    """The text of each rule."""
+    needs = needed(rules.expansions)
+    return {
+        rule: PackedRule(
+            " ".join(dict.fromkeys(way.symbols[0] for way in ways)),
+            " ".join(dict.fromkeys(chain.from_iterable(way.symbols for way in ways))),
+            " ".join(sorted(needs[rule] or ())),
+            "\n".join(" ".join((*way.symbols, way.name)) for way in ways),
+        )
+        for rule, ways in rules.expansions.items()
+    }
+
+
+MOST_NEEDED = 40
+"""Of more words than this one is there too often for that to tell anything."""
+
+
+def needed(expansions: Mapping[str, tuple[Expansion, ...]]) -> dict[str, frozenset[str] | None]:
+    """The words of which at least one stands wherever a rule is said; None where that may be any, and for a rule that
+    is another one in a job kept in millimeters.
+    """
+    other = {rule.removesuffix(IN_MILLIMETERS) for rule in expansions if IN_MILLIMETERS in rule}
+    found: dict[str, frozenset[str] | None] = {}
+
+    def of_rule(rule: str) -> frozenset[str] | None:
+        if rule not in found:
+            found[rule] = None  # within itself it tells nothing
+            told = rule not in other and IN_MILLIMETERS not in rule
+            if told:
+                ways = [of_way(way) for way in expansions[rule]]
+                often = Counter(chain.from_iterable(ways))
+                fewest = (min(way, key=lambda one: (len(one), -often[one]), default=None) for way in ways)
+                found[rule] = either([*fewest])
+        return found[rule]
+
+    def of_way(way: Expansion) -> list[frozenset[str]]:
+        parts = ((symbol, part_of(symbol)) for symbol in way.symbols)
+        sets = (frozenset((symbol,)) if part is None else of_rule(part) for symbol, part in parts)
+        return [one for one in sets if one is not None]
+
+    for rule in expansions:
+        of_rule(rule)
+    return found
+
+
+def either(sets: Sequence[frozenset[str] | None]) -> frozenset[str] | None:
+    """The words that are needed where one of several ways is said; None where too many would do."""
+    needs = set[str]()
+    for one in sets:
+        if one is None or len(needs) > MOST_NEEDED:
+            return None
+        needs |= one
+    return frozenset(needs) if len(needs) <= MOST_NEEDED else None
 
 
 class Packed(Mapping[str, tuple[Expansion, ...]]):
@@ -159,6 +210,13 @@ class Rules:
         if isinstance(self.expansions, Packed):
             return frozenset(self.expansions.rules[rule].symbols.split())
         return frozenset(chain.from_iterable(way.symbols for way in self.expansions[rule]))
+
+    def needs(self) -> Mapping[str, frozenset[str] | None]:
+        """The words of which each rule needs one."""
+        if isinstance(self.expansions, Packed):
+            rows = self.expansions.rules.items()
+            return {rule: frozenset(row.needs.split()) if row.needs else None for rule, row in rows}
+        return needed(self.expansions)
 
     def reached(self, rule: str) -> frozenset[str]:
         """Every rule that a rule is made of, itself with them."""

@@ -112,15 +112,8 @@ class Language:
         """How one unit is that of several numbers."""
         between, *wide = map(self.grammar.words, (BETWEEN_SIDES, WIDE, HIGH))
         units = {name: self.grammar.words(name) for name in UNITS}
-        return Sharing(
-            self.unit,
-            units,
-            between,
-            frozenset[str]().union(*wide),
-            self._is_figure,
-            self.parser.numerals,
-            self._alone,
-        )
+        both = frozenset[str]().union(*wide)
+        return Sharing(self.unit, units, between, both, self._is_figure, self.parser.numerals, self._alone)
 
     def understand(self, words: str, source: Source) -> Utterance:
         """What an utterance means; see `understand`."""
@@ -268,7 +261,7 @@ class Language:
         way; its own letters in another order go before all else that it may be.
         """
         slip, mended = heard[unknown[0]].text, list(self._put_right(heard, unknown))
-        nearest = [one for one in mended if typed.swapped(slip, one[0]) and (one[2].values or one[2].cut_off)]
+        nearest = [one for one in mended if typed.swapped(slip, one[0]) and (one[2].values or one[2].lost().cut_off)]
         found: dict[tuple[Meaning, ...], str] = {}
         for word, said, parses in nearest or mended:
             values = outcome(words, said, parses, self._runs_on)
@@ -447,7 +440,7 @@ class Language:
     def _one_slip(self, heard: Sequence[Token]) -> bool:
         """Whether one slip put right makes of it a call, or the beginning of one."""
         unknown = [place for place, one in enumerate(heard) if not self._knows(one)]
-        return any(parses.values or parses.cut_off for _, _, parses in self._put_right(heard, unknown))
+        return any(parses.values or parses.lost().cut_off for _, _, parses in self._put_right(heard, unknown))
 
     def _objects(self, found: Utterance, heard: Sequence[Token], danger: Sequence[Danger]) -> bool:
         """Whether the words begin with an objection. "No boxes" is none: there the whole says something else; nor is

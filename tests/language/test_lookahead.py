@@ -1,0 +1,79 @@
+"""What the parser leaves out ahead of time, and what it unpacks late, changes nothing that is understood."""
+
+from __future__ import annotations
+
+import random
+from functools import cache
+
+import pytest
+
+from fieldvoice.language.automaton import vocabulary
+from fieldvoice.language.compiled import rules
+from fieldvoice.language.descent import Parser, Token
+from fieldvoice.language.rules import START as UTTERANCE
+from fieldvoice.language.rules import Packed, Rules, needed, packed
+from fieldvoice.language.sampling import draw, sample
+from fieldvoice.language.typed import read_typed
+from fieldvoice.language.understanding import ACTIONS, language, read_spoken
+from fieldvoice.records.length import Unit
+from tests.language.crew import rows
+
+DRAWN, SOUPS, CALLED, SAMPLED = 400, 150, 150, 60
+SPOILED = ("and", "the", "one", "forty", "inch", "to", "left")
+
+
+@cache
+def unhurried(unit: Unit) -> Parser:
+    """A parser that goes through what needs a word that doesn't come."""
+    made = Parser(rules().kept_in(unit), ACTIONS)
+    made.needs = dict.fromkeys(made.needs)
+    return made
+
+
+def utterances(unit: Unit) -> list[list[Token]]:
+    """Calls of a crew, typed and spoken; of the grammar, whole and with a word lost or more; and words in any order."""
+    rng = random.Random(9)
+    called = rng.sample([row.phrase for row in rows("crew_phrases_attic.tsv")], CALLED)
+    said = [sample(rng, unit).words.split() for _ in range(SAMPLED)]
+    broken = [[*words[: (at := rng.randrange(len(words)))], *words[at + 1 :]] for words in said]
+    spoiled = [[*words[: (at := rng.randrange(len(words)))], rng.choice(SPOILED), *words[at:]] for words in said]
+    soups = [rng.choices(vocabulary(), k=rng.randint(1, 12)) for _ in range(SOUPS)]
+    spoken = map(read_spoken, [*called, *map(" ".join, (*said, *broken, *spoiled, *soups))])
+    return [*spoken, *(read_typed(phrase, unit) for phrase in called)]
+
+
+@pytest.mark.parametrize("unit", Unit)
+def test_what_is_left_out_for_what_it_would_need_has_no_value(unit: Unit) -> None:
+    """Every utterance has the same values in the same order with it."""
+    quick, slow, fewer = language(unit).parser, unhurried(unit), 0
+    for heard in utterances(unit):
+        found, whole = quick.parse(heard, UTTERANCE), slow.parse(heard, UTTERANCE)
+        assert whole.crowded or found.values == whole.values, [one.text for one in heard]
+        fewer += whole.steps - found.steps
+    assert fewer > 0
+
+
+def test_a_rule_is_never_said_without_a_word_that_it_needs() -> None:
+    """As drawn from the grammar; and many rules need one."""
+    rng, needs, tried = random.Random(3), needed(rules().expansions), 0
+    told = [rule for rule, words in needs.items() if words and rules().sayable(rule)]
+    for rule in rng.choices(told, k=DRAWN):
+        words, _ = draw(rule, rng)
+        assert not needs[rule].isdisjoint(words), (rule, words)  # type: ignore[union-attr]
+        tried += 1
+    assert tried == DRAWN
+    assert needs["full__unheard"] == frozenset({"full"})
+    assert len(told) > len(needs) / 3
+
+
+def test_packed_rules_tell_of_themselves_what_unpacked_ones_do() -> None:
+    """What they begin with, are made of and need; and the same in a job kept in millimeters."""
+    kept = rules()
+    plain = Rules(dict(kept.expansions))
+    again = Rules(Packed(packed(plain)))
+    for unit in Unit:
+        ours, theirs = again.kept_in(unit), plain.kept_in(unit)
+        assert dict(ours.expansions) == dict(theirs.expansions)
+        assert all(ours.heads(rule) == theirs.heads(rule) for rule in theirs.expansions)
+        assert all(ours.symbols(rule) == theirs.symbols(rule) for rule in theirs.expansions)
+    assert again.needs() == plain.needs()
