@@ -18,6 +18,7 @@ from fieldvoice.dialogue.events import (
 from fieldvoice.dialogue.finishing import ask_lost, checked, done
 from fieldvoice.dialogue.keeping import calls_of, keep_words, queue, queue_words
 from fieldvoice.dialogue.matching import (
+    begun_so,
     by_its_number,
     fitting,
     has_part,
@@ -372,6 +373,9 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
     fits = fitting(doubt, said) or toward(doubt, said)
     if len(fits) == 1 and doubt.call is not None:
         return narrowed(turn, doubt, fits[0]) if turn.judged.doubtful else take_way(turn, doubt, fits[0])
+    begun = begun_so(doubt, said) if not fits else []
+    if begun and doubt.call is not None:
+        return narrowed(turn, doubt, begun[0]) if len(begun) == 1 else turn.put(doubt, Tell.PICK_ONE)
     whole = tuple(each for each in said if not isinstance(each, Part))
     if len(whole) == 1 and len(said) == 1 and doubt.call is not None and not fits:
         places = {key_of(fact) for way in doubt.ways for fact in way}
@@ -470,7 +474,7 @@ def take_way(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:
             number=number + index,
             fact=fact,
             standing=Standing.READ_BACK,
-            hearings=old.hearings + 1,
+            hearings=old.hearings + 1 if way in doubt.ways or not spoken(turn.source) else 1,
             replaces=old.replaces if old.fact is None else old.number,
             like=next(iter(doubt.calls), old.like),
         )

@@ -50,6 +50,7 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.plan import Code, CutPlan, Need, Warning
+from fieldvoice.records.room import RoughOpening, RoughOpeningKind
 
 _SHEETS = frozenset({Topic.FULL, Topic.SHEET_WIDTH, Topic.SHEET_LENGTH, Topic.CUT_FROM})
 HEARD_ONCE = frozenset({Topic.SHEET, Topic.THICKNESS, Topic.NEIGHBOR, Topic.CLEARANCE, *_SHEETS, *HABITS})
@@ -70,8 +71,14 @@ def open_items(state: State, name: str, at: datetime, rooms: Rooms) -> tuple[Ope
     if name in state.surfaces:
         all_of_them = dict.fromkeys((name, *state.surfaces))
         return tuple(item for each in all_of_them for item in (*waiting(state, each), *not_taken(state, each)))
-    open_still = (*waiting(state, name), *not_taken(state, name), *_of_its_surface(state, name))
+    open_still = (*waiting(state, name), *not_taken(state, name), *_of_its_surface(state, name), *_lights(state, name))
     return (*open_still, *missing(state, name, at, rooms), *unread(state, name))
+
+
+def _lights(state: State, name: str) -> tuple[OpenItem, ...]:
+    """The lights of the layout that nobody called on this board: each is a circuit, which no hole is cut to unseen."""
+    lights = [one for one in _uncalled(state, name) if one.kind is RoughOpeningKind.LIGHT]
+    return tuple(OpenItem(OpenKind.MISSING, key=Key(Of.OPENING, name=one.kind.value)) for one in lights)
 
 
 def _of_its_surface(state: State, name: str) -> tuple[OpenItem, ...]:
@@ -385,17 +392,24 @@ def finish(turn: Turn) -> Turn:
 
 def openings_uncalled(state: State, name: str) -> tuple[Warning, ...]:
     """The openings that the layout has on this board and that nobody called on it: they are cut out all the same."""
+    return tuple(
+        Warning(Code.UNCALLED, each.kind.value, values=(each.left, each.right)) for each in _uncalled(state, name)
+    )
+
+
+def _uncalled(state: State, name: str) -> tuple[RoughOpening, ...]:
+    """They, as far as they lie on the board."""
     known = planned(state, name)
     if known is None or not known.openings:
         return ()
     piece = SurfaceCall("", "", known.width, known.height)
     facts = (call.fact for call in state.known(name, doubtful=True).values())
     called = [rough(fact, piece) for fact in facts if isinstance(fact, Opening)]
-    return tuple(
-        Warning(Code.UNCALLED, each.kind.value, values=(max(each.left, ZERO), min(each.right, known.width)))
-        for each in known.openings
-        if not any(each.left < one.right and one.left < each.right for one in called)
+    alone = (
+        each for each in known.openings if not any(each.left < one.right and one.left < each.right for one in called)
     )
+    ends = ((each, max(each.left, ZERO), min(each.right, known.width)) for each in alone)
+    return tuple(replace(each, left=left, width=right - left) for each, left, right in ends)
 
 
 def _better(turn: Turn) -> Turn:

@@ -31,6 +31,7 @@ from fieldvoice.records.room_plan import Progress
 _KINDS = {
     RoughOpeningKind.WINDOW: OpeningKind.WINDOW,
     RoughOpeningKind.DOOR: OpeningKind.DOOR,
+    RoughOpeningKind.LIGHT: OpeningKind.LIGHT,
     RoughOpeningKind.OTHER: OpeningKind.OPENING,
 }
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.amending import figures_of, says_again, says_all_again, with_full_name
 from fieldvoice.dialogue.events import NotTaken, SaidAgain, TakenBack
+from fieldvoice.dialogue.matching import begun_so
 from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.state import Open, State, are_one_figure
 from fieldvoice.dialogue.surfaces import of_a_surface
@@ -216,13 +217,18 @@ def kept_where_nothing_came(turn: Turn) -> Turn:
 
 
 def _says_what_is_asked(turn: Turn) -> bool:
-    """Whether all that was called is what is asked about already, or no more than it lacks a part of."""
+    """Whether all that was called is what is asked about already, as far as it goes."""
     asked = [one.fact for one in turn.asked_of if one.fact is not None]
     return all(
-        any(old == new or _says_again(old, new) for old in asked)
+        any(old == new or _says_again(old, new) for old in asked) or _begins_an_answer(turn, new)
         for new in turn.judged.utterance.meanings
         if not isinstance(new, _NO_CALL)
     )
+
+
+def _begins_an_answer(turn: Turn, new: Meaning) -> bool:
+    """Whether it is the whole inches of what it is asked to choose from."""
+    return turn.asked is not None and isinstance(new, Reading | Part) and bool(begun_so(turn.asked, (new,)))
 
 
 def _says_again(old: Said, new: Meaning) -> bool:

@@ -101,6 +101,22 @@ def fitting(doubt: Doubt, said: tuple[Said | Part, ...]) -> list[tuple[Fact, ...
     return ends if len(fits) > 1 and ends else fits
 
 
+def begun_so(doubt: Doubt, said: tuple[Said | Part, ...]) -> list[tuple[Fact, ...]]:
+    """The ways of which no more than the whole inches were said: of several it settles none, and of one it may be a
+    figure of its own.
+    """
+    values = [each.value for each in said if isinstance(each, Reading | Part) and isinstance(each.value, Length)]
+    if len(said) != 1 or len(values) != 1 or values[0].inches.denominator != 1:
+        return []
+    return [way for way in doubt.ways if len(way) == 1 and _begins(way[0], said[0], values[0])]
+
+
+def _begins(fact: Fact, said: Said | Part, inches: Length) -> bool:
+    if not isinstance(fact, Reading) or (isinstance(said, Reading) and not may_be(fact, said)):
+        return False
+    return 0 < (fact.value - inches).inches < 1
+
+
 def _names_place(said: Said | Part) -> bool:
     """Whether what was said tells where it belongs, so that what another way has besides wasn't meant."""
     return isinstance(said.value, Slot | Edge) if isinstance(said, Part) else not is_bare(said)

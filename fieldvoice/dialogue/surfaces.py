@@ -455,7 +455,11 @@ def _members(facts: Sequence[Context]) -> Members | None:
     return Members(spacing, edge, (), along, material)
 
 
-_KINDS = {OpeningKind.WINDOW: RoughOpeningKind.WINDOW, OpeningKind.DOOR: RoughOpeningKind.DOOR}
+_KINDS = {
+    OpeningKind.WINDOW: RoughOpeningKind.WINDOW,
+    OpeningKind.DOOR: RoughOpeningKind.DOOR,
+    OpeningKind.LIGHT: RoughOpeningKind.LIGHT,
+}
 
 
 def rough(opening: Opening, call: SurfaceCall) -> RoughOpening:

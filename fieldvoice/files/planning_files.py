@@ -288,7 +288,7 @@ def _openings(table: TomlTable, width: Length | None, line: tuple[TopPoint, ...]
 
 
 def _opening(table: TomlTable) -> RoughOpening | None:
-    kind = table.choice("kind", [one.value for one in RoughOpeningKind])
+    kind = table.choice("kind", [one.value for one in RoughOpeningKind if one is not RoughOpeningKind.LIGHT])
     left, bottom = table.length("left", required=True, zero=True), table.length("bottom", zero=True)
     width, height = table.length("width", required=True), table.length("height", required=True)
     if bottom is None and table.get("bottom") is None:

@@ -71,6 +71,7 @@ class RoughOpeningKind(StrEnum):
 
     WINDOW = "window"
     DOOR = "door"
+    LIGHT = "light"
     OTHER = "other"
 
 

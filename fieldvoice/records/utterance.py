@@ -78,7 +78,6 @@ class Ask(StrEnum):
     HOW_SLOPED = "how sloped"
     WHICH_SLOPE = "which slope"  # Edge, top or bottom
     ONE_OF_TWO = "one of two"
-    OTHER_POINT = "other point"
     OTHER_EDGES = "other edges"
     BOX_KIND = "box kind"
     WHICH_BOX = "which box"

@@ -58,6 +58,8 @@ def item_text(item: OpenItem, ear: InWords) -> Both:
     """One thing that keeps a plan a draft."""
     if item.need is not None:
         return needs.what(item.need, ear.eye), needs.what(item.need, ear)
+    if item.key is not None and item.key.of is Of.OPENING:
+        return f"a {item.key.name} of the layout that wasn't called on this board", f"the {item.key.name}"
     if item.key is not None:
         what = f"what is at the {item.key.edge} edge" if item.key.of is Of.NEIGHBOR else f"the {_end(item.key)}"
         return what, what
@@ -84,6 +86,8 @@ def item_ask(item: OpenItem, unit: Unit) -> str:
         return needs.ask(item.need, Form(unit))
     if item.key is not None and item.key.of is Of.NEIGHBOR:
         return f"What is at the {item.key.edge} edge?"
+    if item.key is not None and item.key.of is Of.OPENING:
+        return f"Where is the {item.key.name}? Call it on this board, or take it out where the layout has it."
     if item.key is not None:
         return f"What is the {item.key.of.value} at the {item.key.at}?"
     if item.doubt is not None:

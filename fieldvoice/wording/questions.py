@@ -30,7 +30,6 @@ _SENTENCES = {
     Ask.WHICH_SLOPE: "Does the {0} go that way toward the left or the right?",
     Ask.ONE_OF_TWO: "Is that one of the two places, or both? Say one place with the value, or both places with and "
     "between them.",
-    Ask.OTHER_POINT: "Is the other distance to the center of the box or to an edge?",
     Ask.BOX_KIND: "What kind of box is it? Say single gang, double gang, round, octagon or square.",
     Ask.WHICH_BOX: "Which box is that? Say its name, as in box one, or say all boxes.",
     Ask.TESTED: "Dead and tested? Say dead and tested once a tester has shown it, or live.",

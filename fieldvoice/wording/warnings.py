@@ -171,7 +171,7 @@ def _uncalled(warning: Warning, unit: Unit) -> str:
     where = f"from about {_value(warning, 0, unit)} to {_value(warning, 1, unit)} from the left"
     return (
         f"The layout has {_one(warning.about)} on this board, {where}, and it wasn't called here: call it, or cut it "
-        "out along its framing once the board hangs."
+        "out along its framing once the board hangs, with every circuit there dead and tested."
     )
 
 

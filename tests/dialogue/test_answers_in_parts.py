@@ -351,3 +351,57 @@ def test_how_high_a_board_hangs_is_answered_in_the_words_of_the_question(line: s
     assert "how high the board's bottom edge is above the floor" in wall.types("done")
     wall.types(line.format(high), "done")
     assert wall.view.plan is not None
+
+
+PAIRS = (("three quarters", "three eighths"), ("a half", "an eighth"), ("one sixteenth", "fifteen sixteenths"))
+
+
+@pytest.mark.parametrize("place", ["top", "height left"])
+@pytest.mark.parametrize("named", [False, True])
+@pytest.mark.parametrize("fractions", PAIRS)
+def test_whole_inches_are_no_answer_to_which_fraction(fractions: tuple[str, str], place: str, named: bool) -> None:
+    """Both have them: it is asked on, and the fraction alone settles it."""
+    wall = Wall()
+    wall.speaks(*(f"{place} forty two and {fraction}" for fraction in fractions))
+    told = wall.speaks(f"{place} forty two" if named else "forty two")
+    assert "That doesn't say which" in told
+    assert not wall.session.state.not_taken("1")
+    wall.speaks(fractions[1])
+    (call,) = (one for one in wall.session.state.calls.values() if one.waits)
+    assert call.fact == wall_after(f"{place} forty two and {fractions[1]}").session.state.calls[1].fact
+
+
+def test_whole_inches_of_one_choice_are_asked_with_its_fraction() -> None:
+    """They may be a figure of their own."""
+    wall = Wall()
+    wall.speaks("top forty three eighths")
+    assert wall.speaks("forty three") == "Width, top: 43 3/8: is that right?"
+
+
+def test_a_value_that_none_of_the_choices_was_is_read_back_at_the_end() -> None:
+    """It was heard once, beside two that differ."""
+    wall = Wall()
+    for line in ("top forty two", "bottom forty two", "height left eighty eight", "height right eighty eight"):
+        wall.speaks(line)
+    wall.speaks("top forty two and an eighth", "top forty two and a sixteenth")
+    wall.speaks("forty two and a quarter")
+    assert "width top 42 1/4" in wall.speaks("done")
+
+
+FAR_OF_ONE = {
+    "outlet right edge 12 from left 14 up": ("far", "center"),
+    "outlet 12 from left top edge 16 up": ("center", "far"),
+    "switch left edge 12 from right 48 up": ("far", "center"),
+    "double gang right edge 12 from left 40 down": ("far", "center"),
+}
+
+
+@pytest.mark.parametrize("line", FAR_OF_ONE)
+def test_the_far_side_is_that_of_one_distance(line: str) -> None:
+    """To what the other one goes is asked, and answered for that one alone."""
+    wall = wall_after(*BOARD)
+    assert wall.types(line).endswith(": center or edge?")
+    wall.types("center")
+    (box,) = (call.fact for call in wall.session.state.calls.values() if call.waits)
+    assert isinstance(box, Box)
+    assert (box.x.point.value, box.y.point.value) == FAR_OF_ONE[line]

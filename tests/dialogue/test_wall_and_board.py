@@ -11,7 +11,7 @@ from fieldvoice.records.ledger import Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Context, Topic
 from fieldvoice.records.plan import Does, Heed
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 WALL = ("north wall 12 foot by 8 foot", "16 on center from the left")
 CALLS = ("top 143 7/8", "middle 143 7/8", "bottom 143 7/8", "left 48", "right 48")
@@ -234,3 +234,21 @@ def test_a_box_that_waits_is_not_replaced_by_another_of_the_name_it_would_get() 
     (kept,) = [call for call in wall.session.state.not_taken("1") if call.key.of is Of.BOX]
     wall.types("double gang center 10 from left 20 down", who="partner")
     assert wall.session.state.calls[kept.number].standing is Standing.NOT_TAKEN
+
+
+LIGHTS = ("light 6 inch center 40 from left center 10 from top", "light 4 inch center 100 from left center 60 from top")
+
+
+@pytest.mark.parametrize("light", LIGHTS)
+def test_a_light_of_the_layout_is_called_on_its_board(light: str) -> None:
+    """It is a circuit: no plan leaves it to be cut unseen, on any board, and no other board waits for it."""
+    wall = wall_after("ceiling 12 by 14 feet joists 16 on center", light, "done")
+    plan = wall.view.room_plan
+    assert plan is not None
+    waits = 0
+    for piece in plan.surfaces[0].pieces:
+        wall.types("next board", f"top {piece.width} bottom {piece.width}", f"left {piece.height} right {piece.height}")
+        told = wall.types("done")
+        waits += "a light of the layout that wasn't called" in told
+        assert wall.view.draft == ("a light of the layout" in told), told
+    assert waits == 1

@@ -75,19 +75,15 @@ def one_distance(distance: Distance) -> ThingCall:
 
 
 def two_distances(first: Distance, second: Distance, point: str | None = None) -> ThingCall | Question | Several:
-    """Two distances, one across and one down. A point said with one of them holds for both; a side's name for its own
-    only.
+    """Two distances, one across and one down. A point said with one of them holds for both; the far side is that of one
+    distance only: where the other goes is still to be said.
     """
     if is_across(first) == is_across(second):
         return Several(())
     if point and second.point not in {None, Point(point)}:
         return Several(())  # "fourteen over, to the near side, forty eight down to center": of the first
     said = [Point(point)] if point else [each.point for each in (first, second) if each.point]
-    if len(said) == 1 and point is None:
-        named = first if first.point else second
-        if said[0] is not Point.CENTER and _by_side(named):
-            return Question(Ask.OTHER_POINT)
-    shared = said[0] if len(said) == 1 else None
+    shared = said[0] if len(said) == 1 and said[0] is not Point.FAR else None
     return ThingCall(tuple(replace(each, point=each.point or shared) for each in (first, second)))
 
 
@@ -100,11 +96,6 @@ def centered(point: str, across: Distance, down: Distance) -> ThingCall | Questi
 def is_across(distance: Distance) -> bool:
     """Whether it runs across; one of no side does."""
     return distance.start is None or distance.start in ACROSS
-
-
-def _by_side(_: Distance) -> bool:
-    """Whether the point may have been said as a side: then it is that of one distance only."""
-    return False
 
 
 # ---- boxes ----
