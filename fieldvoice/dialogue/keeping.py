@@ -295,23 +295,21 @@ def _about_unit(turn: Turn, one: Open) -> bool:
 
 
 def said_again(turn: Turn, board: str, made: Sequence[Call]) -> tuple[int, ...]:
-    """The calls kept as not taken that the new ones are."""
+    """The calls kept as not taken that the new ones are. What waits for its turn comes yet, unless it says the same."""
     kept = [one for one in turn.state.not_taken(board) if one.number not in behind_order(turn.state, board)]
     piece = turn.state.pieces.get(board)
     on_wall = () if piece is None else turn.state.not_taken(str(piece.surface))
     of_boards = [one for one in on_wall if not of_a_surface(one.fact)]  # a board's, said at its wall
-    same = {one.key for one in made}
-    found = [
-        one.number
+    same, facts = {one.key for one in made}, {one.fact for one in made}
+    found = [one for one in kept if one.queued and not one.put_off and one.fact in facts]
+    found += [
+        one
         for one in kept
-        if (any(_renamed(one, new) for new in made) if one.put_off else one.key in same or _is_renamed(one, made))
+        if (one.put_off or not one.queued)
+        and ((one.key in same and not one.put_off) or any(_renamed(one, new) for new in made))
     ]
-    found += [one.number for one in of_boards if _full_key(one) in same or any(_renamed(one, new) for new in made)]
-    return tuple(found)
-
-
-def _is_renamed(one: Call, made: Sequence[Call]) -> bool:
-    return not one.queued and any(_renamed(one, new) for new in made)
+    found += [one for one in of_boards if _full_key(one) in same or any(_renamed(one, new) for new in made)]
+    return tuple(one.number for one in found)
 
 
 def _full_key(one: Call) -> Key:

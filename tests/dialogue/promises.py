@@ -474,6 +474,10 @@ def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> 
             order = call.queued or done if call.fact is None else not isinstance(call.fact, VALUES | Incomplete)
             asked = any(_same(call.fact, way) for way in _ways(after)) if isinstance(call.fact, VALUES) else False
             assert new or order or asked, f"{call} was replaced by nothing"  # an order is told by what it does
+            if call.queued and isinstance(call.fact, VALUES):  # its turn comes, whatever else is called of its place
+                made = [one.fact for each, one in after.calls.items() if each not in before.calls]
+                comes = any(_same(call.fact, one) for one in (*made, *_ways(after)))
+                assert comes or _again_by_name(call, before), f"{call} never came to its turn"
         else:
             same = (one for one in after.calls.values() if one.number in told and one.key == call.key)
             assert call.words in kept or number in told | listed or any(one.fact == call.fact for one in same), (
@@ -490,6 +494,13 @@ def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> 
     waits = {call.number for call in after.calls.values() if call.waits}
     assert set(homes) <= waits
     assert waits - set(homes) == set() or after.losses, "a call waits for nobody"
+
+
+def _again_by_name(call: Call, before: State) -> bool:
+    """Whether it was kept twice, or is a box that was called to its end under another name."""
+    return isinstance(call.fact, Box | Opening) or any(
+        one.number != call.number and one.fact == call.fact for one in before.calls.values()
+    )
 
 
 def _ways(state: State) -> list[Fact]:

@@ -1,0 +1,93 @@
+"""What is called under a question has its turn once that is answered: another value of the same place called
+meanwhile takes it from none of them, and the next thing of a kind is another thing.
+"""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+
+from fieldvoice.records.ledger import Standing
+from fieldvoice.records.meaning import Box, Opening
+from tests.dialogue.talk import Wall, wall_after
+
+BOARD = ("top 42", "bottom 42", "left 90", "right 90")
+ASKED = ("top 44", "swap bottom and top", "outlet center 41 1/2 from left 14 up")
+"""Each ends in a question of yes and no."""
+CALLED = (("left 95", "left 90 1/4"), ("bottom 41 7/8", "bottom 42 1/8"), ("right is board", "right is wall"))
+"""What waits behind it, and what is called of the same place behind that."""
+
+
+def _came(wall: Wall, line: str) -> bool:
+    """Whether a line became a call of its own that was told."""
+    calls = [call for call in wall.session.state.calls.values() if call.words == line and not call.queued]
+    return any(call.standing is not Standing.NOT_TAKEN for call in calls)
+
+
+@pytest.mark.parametrize("second", ["", "P:"])
+@pytest.mark.parametrize(("asked", "called"), list(product(ASKED, CALLED)))
+def test_what_waits_has_its_turn_whatever_else_is_called_of_its_place(
+    asked: str, called: tuple[str, str], second: str
+) -> None:
+    """By its speaker or by another one, before the question is answered."""
+    wall = wall_after(*BOARD, asked, called[0], f"{second}{called[1]}")
+    for _ in range(4):
+        wall.types("yes")
+        wall.types("yes", who="partner")
+    for line in called:
+        assert _came(wall, line), line
+
+
+def _things(wall: Wall) -> list[str]:
+    facts = [call.fact for call in wall.session.state.known("1").values()]
+    across = [fact.x if isinstance(fact, Box) else fact.xs[0] for fact in facts if isinstance(fact, Box | Opening)]
+    return sorted(str(place.value.inches) for place in across)
+
+
+FIRST = {
+    "outlet 12 from left 14 up": ("center",),
+    "pipe 2 inch 12 from left 14 up": ("center",),
+    "light 6 center 12 from left 14 up": ("6 inches",),
+}
+"""Each lacks a part, and what brings it."""
+NEXT = (
+    "outlet center 30 from left 14 up",
+    "pipe 3 inch center 30 from left center 14 up",
+    "light 4 inch center 30 from left center 14 up",
+    "switch center 30 from left center 48 up",
+)
+
+
+@pytest.mark.parametrize(("first", "second"), list(product(FIRST, NEXT)))
+def test_the_next_of_a_kind_is_another_one(first: str, second: str) -> None:
+    """However much is still to be asked of the first: what is at one height is often of one kind."""
+    wall = wall_after(*BOARD, first, second, "done", *FIRST[first], "yes", "yes")
+    assert _things(wall) == ["12", "30"]
+
+
+@pytest.mark.parametrize("second", NEXT)
+@pytest.mark.parametrize("first", ["outlet", "pipe 2 inch", "light 6 inch"])
+def test_the_next_of_a_kind_is_another_one_where_the_first_is_odd(first: str, second: str) -> None:
+    """It takes the place and the name of none, nor does it answer for it."""
+    wall = wall_after(*BOARD, f"{first} center 41 1/2 from left center 14 up", second, "yes", "yes")
+    assert _things(wall) == ["30", "83/2"]
+
+
+@pytest.mark.parametrize(
+    ("first", "again"),
+    [
+        ("outlet 12 from left 14 up", "outlet center 12 from left 14 up"),
+        (
+            "~outlet center forty one and a half from left fourteen up",
+            "~outlet center forty one and a half from right fourteen up",
+        ),
+    ],
+)
+def test_the_same_said_again_is_the_same(first: str, again: str) -> None:
+    """With the part that it lacked, or from the side that was meant."""
+    wall = wall_after(*BOARD, first)
+    assert wall.asks
+    wall.says(again)
+    wall.types("yes")
+    assert len(_things(wall)) == 1
