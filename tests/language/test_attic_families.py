@@ -8,12 +8,13 @@ import pytest
 
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     Context,
     Dimension,
     Edge,
     Incomplete,
+    Lack,
     Neighbor,
     Opening,
     OpeningKind,
@@ -194,3 +195,13 @@ def test_a_typed_n_between_two_calls_may_be_and() -> None:
     found = understand("t 42 n b 43", Source.TYPED)
     assert found.status is Status.UNCLEAR
     assert {len(way) for way in found.alternatives} == {1, 2}
+
+
+@pytest.mark.parametrize("way", ["notch {}", "there's a notch in the {} corner", "{} notch", "notch out the {}"])
+def test_a_notch_begun_by_its_corner_lacks_its_size_alone(way: str) -> None:
+    """And a size by itself belongs to it then, where it was a sheet's."""
+    for (down, across), source in product(product(("top", "bottom"), ("left", "right")), BOTH):
+        (found,) = understand(way.format(f"{down} {across}"), source).meanings
+        assert isinstance(found, Incomplete)
+        assert (found.kind, found.lacks) == (OpeningKind.NOTCH, (Lack.SIZE,))
+        assert {(each.value, each.start) for each in found.distances} == {(ZERO, Edge(down)), (ZERO, Edge(across))}

@@ -301,6 +301,12 @@ def corner_notch(size: Size, corner: str) -> Opening:
     )
 
 
+def notch_begun(corner: str) -> Incomplete:
+    """As in "notch top right": how big it is comes next."""
+    down, across = map(Edge, corner.split())
+    return Incomplete(OpeningKind.NOTCH, (Distance(ZERO, Point.NEAR, across), Distance(ZERO, Point.NEAR, down)))
+
+
 def opening_there(name: str, called: ThingCall) -> Incomplete | Several:
     """As in "window one twenty one from left"; "door 3 1/2 from left" has no name."""
     number = int(name.split()[1])
@@ -435,6 +441,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "sill": sill,
     "size": lambda width, height: Size(Length(width), Length(height)),
     "size_high_first": lambda height, width: Size(Length(width), Length(height)),
+    "notch_begun": notch_begun,
     "notch_at": corner_notch,
     "size_notch": corner_notch,
     "corner_notch": lambda corner, size: corner_notch(size, corner),
