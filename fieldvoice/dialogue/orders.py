@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from math import ceil
 
-from fieldvoice.dialogue.cuts import four_sided
+from fieldvoice.dialogue.cuts import four_sided, source_of
 from fieldvoice.dialogue.events import (
     Awaited,
     CautionsRead,
@@ -17,14 +17,14 @@ from fieldvoice.dialogue.events import (
 )
 from fieldvoice.dialogue.finishing import ask_lost, board_now, done, not_taken, open_items, plan_now, waiting
 from fieldvoice.dialogue.keeping import dismissed, queue_words
-from fieldvoice.dialogue.layouts import standing_plan, surface_at_hand
+from fieldvoice.dialogue.layouts import rack_of, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import box_name, find_surfaces, room_of
 from fieldvoice.dialogue.new_boards import open_board, open_next_piece, open_piece
 from fieldvoice.dialogue.prompting import shown_order
 from fieldvoice.dialogue.proposals import leads_away, propose, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.registering import registered
-from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.state import State, offcut_called, sources_called
 from fieldvoice.dialogue.surfaces import (
     lacks_framing,
     lay_out,
@@ -295,6 +295,16 @@ def _sheets(turn: Turn, _: str | None) -> Turn:
     return lay_out_again(turn)
 
 
+def _rack(turn: Turn, _: str | None) -> Turn:
+    """The offcuts that are at hand, the oldest first, each with the board that is to be cut from it."""
+    state = turn.state
+    opened = {board: source_of(state, board) for board in state.pieces if board not in state.cut}
+    meant = {source.name: board for board, source in opened.items() if source is not None}
+    meant |= {offcut_called(state, board) or "": board for board in sources_called(state)}
+    there = rack_of(turn.state.cut.values()).offcuts
+    return turn.tell(Tell.RACK, *(value for one in there for value in (one, meant.get(one.name, ""))))
+
+
 def _pieces_left(turn: Turn, _: str | None) -> Turn:
     """How many pieces of the layout aren't boards yet: on the surface at hand, and on all."""
     plan, here = standing_plan(turn.state), surface_at_hand(turn.state)
@@ -396,6 +406,7 @@ ORDERS: Mapping[Action, Move] = {
     Action.FASTENING: _fastening,
     Action.WEIGHT: _weight,
     Action.PIECES_LEFT: _pieces_left,
+    Action.RACK: _settled_then(_rack),
     Action.SHEETS: _settled_then(_sheets),
     Action.READ_BACK: _read_all,
     Action.DONE: _settled_then(_done),

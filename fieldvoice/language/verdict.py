@@ -84,6 +84,7 @@ HARMLESS = frozenset(
         Action.WEIGHT,
         Action.PIECES_LEFT,
         Action.SHEETS,
+        Action.RACK,
         Action.READ_BACK,
         Action.DONE,
         Action.HELP,

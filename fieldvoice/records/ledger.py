@@ -296,6 +296,7 @@ class Tell(StrEnum):
     LEFT_OVER = "left over"  # the same of a board that no layout has: told to the eye alone
     PIECE_SLOPES = "piece slopes"  # how high its sides are, left and right; where the slope changes on it, and how high
     NO_PIECE = "no piece"  # as it was named
+    RACK = "rack"  # its offcuts, each with the board that it is meant for, empty where none is
     PIECES_LEFT = "pieces left"  # on the surface at hand; its name, empty where it isn't one; on all of them
     NO_OFFCUT = "no offcut"  # why not that one
     OFFCUT_OTHERWISE = "offcut otherwise"  # the board that is cut from it, its name

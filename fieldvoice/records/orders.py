@@ -38,6 +38,7 @@ class Action(StrEnum):
     WEIGHT = "how heavy"
     PIECES_LEFT = "how many boards left"
     SHEETS = "how many sheets"
+    RACK = "what's on the rack"
     READ_BACK = "read it all back"
     DONE = "done"
     NEXT_BOARD = "next board"

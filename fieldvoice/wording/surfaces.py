@@ -174,6 +174,19 @@ def _left_over(values: Sequence[Value], ear: InWords) -> Both:
     return _leaves(values, ear)[0], ""
 
 
+def _rack(values: Sequence[Value], ear: InWords) -> Both:
+    """Every offcut with its size, and for which board it is; nothing is on it before a board is cut."""
+    there = [(one, board) for one, board in zip(values[::2], values[1::2], strict=True) if isinstance(one, Offcut)]
+    if not there:
+        return "Nothing is on the rack.", "Nothing is on the rack."
+    texts = [
+        f"“{one.name}”, {offcut_text(one, ear.eye.unit)}{f', for board {board}' if board else ''}"
+        for one, board in there
+    ]
+    words = [f"{ear.words(one.name)}, {ear.length(one.width)} by {ear.length(one.length)}" for one, _ in there]
+    return f"On the rack: {'; '.join(texts)}.", f"On the rack: {'; '.join(words)}."
+
+
 def _no_offcut(values: Sequence[Value], form: Form) -> str:
     (why,) = values
     assert isinstance(why, NoPlan)
@@ -370,6 +383,7 @@ OF_SURFACES: Mapping[Tell, Worded] = {
     Tell.CUT_OUTSIDE: each(_cut_outside),
     Tell.NO_PIECE: says("The layout has no {0}. Say next board for the next piece."),
     Tell.PIECES_LEFT: each(_pieces_left),
+    Tell.RACK: _rack,
     Tell.ALL_PIECES: _screen_alone(
         "Every piece of the layout is a board now, {0} in all. Call the next wall, or go on with this board.",
         "Every piece is a board now. Call the next wall.",

@@ -55,6 +55,7 @@ NOT_DENIED = {
         Action.FASTENING,
         Action.WEIGHT,
         Action.PIECES_LEFT,
+        Action.RACK,
         Action.SHEETS,
         Action.READ_BACK,
     ),

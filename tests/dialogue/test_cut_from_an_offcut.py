@@ -180,3 +180,29 @@ def test_whatever_is_said_no_offcut_is_cut_twice_and_nothing_comes_out_of_less_t
         wall.restart()
         assert {name: (p.from_offcut, p.sheet, p.steps) for name, p in shown(wall).items()} == wall_again
         assert {one.name: one for one in wall.view.rack} == rack
+
+
+@pytest.mark.parametrize("words", ["what's on the rack", "what offcuts do we have", "list the offcuts"])
+def test_the_rack_is_told_as_it_is(wall: Wall, words: str) -> None:
+    """Nothing before a board is cut; then each offcut with its size, and for which board somebody has it; what is cut
+    from is off, until its board is cut from another sheet.
+    """
+    assert Wall().types(words) == "Nothing is on the rack."
+    there = "On the rack: “1A”, 18 1/8 x 95 in, factory edges: one tapered edge and one end"
+    assert wall.types(words) == f"{there}."
+    wall.types("next board", *board(15)[:-1])
+    assert wall.types("use offcut 1A", words) == f"{there}, for board 2."
+    assert wall.types("done", words) == "Nothing is on the rack."  # 3 in of it are a scrap
+    assert wall.types("from a new sheet", words).startswith(there)
+
+
+def test_the_rack_says_what_the_next_piece_of_the_layout_is_cut_from() -> None:
+    """A piece is opened, and has its offcut of another board's, before anything is measured on it."""
+    lines = ("north wall 200 by 96 1/2", "studs 16 on center from the left", "window 40 from left 36 up 36 by 48")
+    there = Wall()
+    there.types(
+        *lines, "next board", "top 63 7/8", "bottom 63 7/8", "left height 47 7/8", "right height 47 7/8", "done"
+    )
+    assert there.types("what's on the rack").endswith("one end.")
+    assert "Cut it from the offcut “1A”" in there.types("next board", "next board", "next board")
+    assert there.types("what's on the rack").endswith("one end, for board 4.")

@@ -63,7 +63,7 @@ from fieldvoice.records.orders import (
 )
 from fieldvoice.records.utterance import Meaning
 
-TYPED_ONLY = {Action.QUIT, Action.FASTENING, Action.WEIGHT, Action.PIECES_LEFT, Action.SHEETS}
+TYPED_ONLY = {Action.QUIT, Action.FASTENING, Action.WEIGHT, Action.PIECES_LEFT, Action.SHEETS, Action.RACK}
 NEEDS_TARGET = {Action.GO_TO_BOARD, Action.GO_TO_SURFACE, Action.TICK, Action.TAKE_OUT, Action.SCRATCH}
 marks = st.integers(1, 192 * 32).map(lambda count: Length(Fraction(count, 32)))
 leans = marks.filter(lambda value: value <= MOST_LEAN)

@@ -367,6 +367,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "go_to_piece_of": lambda surface, number: Command(Action.GO_TO_BOARD, f"{surface} {PIECE} {number}"),
     "go_to_piece_on": lambda number, surface: Command(Action.GO_TO_BOARD, f"{surface} {PIECE} {number}"),
     "pieces_left": _order(Action.PIECES_LEFT),
+    "rack": _order(Action.RACK),
     "go_to_surface": lambda name: Command(Action.GO_TO_SURFACE, name),
     "wall_there": lambda room, wall: Command(Action.GO_TO_SURFACE, f"{room} {wall}"),
     "scratch_surface": lambda name: Command(Action.TAKE_OUT, name),
