@@ -22,7 +22,7 @@ from fieldvoice.stock.packing import MOST_SETS, GivenUp, Packing, Work, sets_of
 
 Options = tuple[tuple[Arrangement, ...], ...]
 
-WORK, NEARLY = 3_000_000, 300_000
+WORK, NEARLY = 1_600_000, 300_000
 """How much may be done for one pool of surfaces; and where the plan is within a fiftieth of its bound already, so that
 nobody waits for what there is little left to gain of."""
 
@@ -84,13 +84,19 @@ def _to_be_had(cost: int, prices: Sequence[int]) -> bool:
 
 
 def prove(
-    options: Options, stocks: Sequence[Stock], known: Sequence[tuple[int, Fill]], bound: int, cost: int, mix: Mix
+    options: Options,
+    stocks: Sequence[Stock],
+    known: Sequence[tuple[int, Fill]],
+    bound: int,
+    cost: int,
+    mix: Mix,
+    share: float = 1.0,
 ) -> SheetProof:
-    """The bound raised as far as the work allows, and a plan for less than `cost`, where one is found. `known` are
-    fills that are worth a try, `mix` how many of each stock the linear program takes.
+    """The bound raised as far as a `share` of the work allows, and a plan for less than `cost`, where one is found.
+    `known` are fills that are worth a try, `mix` how many of each stock the linear program takes.
     """
     low = possible(bound, stocks)
-    work = NEARLY if (cost - low) * NEAR <= cost else WORK
+    work = int(share * (NEARLY if (cost - low) * NEAR <= cost else WORK))
     search = _SetSearch(options, tuple(stocks), mix, dict.fromkeys(known), left=work)
     best = search.cheaper(low, cost)
     bound = search.bound(low, cost if best is None else cost_of(best[1], stocks))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from itertools import islice
 from math import inf
 
@@ -96,11 +97,25 @@ def solve(pool: Pool, first: First, tell: Callable[[int, int | None], None]) -> 
     if len(pool.surfaces) <= MOST_AT_ONCE:
         bound = _bound(columns)
         tell(first.cost, bound)
-        found, bound = _search(pool, _one_by_one(pool, first, columns, bound), columns, bound, tell)
+        share = _share(columns)
+        start = _one_by_one(pool, first, columns, bound)
+        found, bound = _search(pool, start, columns, bound, tell, share)
         if found.cost <= bound or len(pool.surfaces) == 1:
-            return _settled(pool, found, bound, columns, QUICK)
-        return _room_by_room(pool, found, columns, bound, tell)
+            return _settled(pool, found, bound, columns, QUICK, share)
+        return _room_by_room(pool, found, columns, bound, tell, share)
     return _room_by_room(pool, first, columns, 0, tell)
+
+
+def _share(columns: Columns) -> float:
+    """The part of the usual work that is done once the bound is known: finding that took so long that nobody waits much
+    longer.
+    """
+    program = columns.demand.program
+    return 1 / (1 + columns.rounds * len(program.costs) * len(program.row_lowers) / LONG)
+
+
+LONG = 1e8
+"""So many columns times rows, times rounds, is the bound of a room that takes some seconds."""
 
 
 def _small(
@@ -139,10 +154,10 @@ def _one_by_one(pool: Pool, first: First, columns: Columns, bound: int) -> First
     return First(now.chosen, now.fills, standing_cost(pool, now))
 
 
-def _settled(pool: Pool, found: First, bound: int, columns: Columns, effort: Effort) -> Solved:
+def _settled(pool: Pool, found: First, bound: int, columns: Columns, effort: Effort, share: float = 1.0) -> Solved:
     """The least joint for just as much sheet."""
-    now = PoolState(found.chosen, found.fills)
-    settled = settle(pool.options, Cutting(pool.stocks, found.cost), now, columns.fills, effort, SETTLING)
+    now, work = PoolState(found.chosen, found.fills), int(share * SETTLING)
+    settled = settle(pool.options, Cutting(pool.stocks, found.cost), now, columns.fills, effort, work)
     joint, pieces = settled.aim.joint(settled.cost), settled.aim.pieces(settled.cost)
     least = settled.aim.joint(settled.least)
     least_pieces = settled.aim.pieces(settled.least) if least == joint else None
@@ -150,22 +165,26 @@ def _settled(pool: Pool, found: First, bound: int, columns: Columns, effort: Eff
     return Solved(standing.chosen, standing.fills, found.cost, bound, joint, pieces, least, least_pieces)
 
 
-SETTLING = 1_500_000
+SETTLING = 1_000_000
 """How much may be done for the joints of one pool."""
 
 
 def _bound(columns: Columns) -> int:
     """By the linear program, up to what sheets can cost together."""
-    found = columns.generate()
-    return possible(whole_bound(found), columns.stocks) if found is not None else 0
+
+    def whole(cost: Fraction) -> int:
+        return possible(whole_bound(cost), columns.stocks)
+
+    found = columns.generate(whole=whole)
+    return whole(found) if found is not None else 0
 
 
 def _search(
-    pool: Pool, first: First, columns: Columns, bound: int, tell: Callable[[int, int | None], None]
+    pool: Pool, first: First, columns: Columns, bound: int, tell: Callable[[int, int | None], None], share: float = 1.0
 ) -> tuple[First, int]:
     """The best of every set of sheets, as far as the work allows, and the bound."""
     tell(first.cost, bound)
-    proof = prove(pool.options, pool.stocks, columns.fills, bound, first.cost, columns.mix)
+    proof = prove(pool.options, pool.stocks, columns.fills, bound, first.cost, columns.mix, share)
     for stock, fill in proof.tried:
         columns.add(stock, fill)
     if proof.chosen:
@@ -175,7 +194,7 @@ def _search(
 
 
 def _room_by_room(
-    pool: Pool, first: First, columns: Columns, bound: int, tell: Callable[[int, int | None], None]
+    pool: Pool, first: First, columns: Columns, bound: int, tell: Callable[[int, int | None], None], share: float = 1.0
 ) -> Solved:
     """Rooms solved anew among themselves, one after the other, then pairs of them; the bound over all of it. Where
     every set of sheets was searched there is a bound, and less to be found.
@@ -184,7 +203,7 @@ def _room_by_room(
     tell(first.cost, bound or None)
     turns = list(groups(pool))
     rooms = len({surface.room for surface in pool.surfaces})
-    work, most = 0.0, WORK * (rooms / ROOMS if bound else max(1.0, rooms / ROOMS))
+    work, most = 0.0, WORK * (rooms / ROOMS / 2 if bound else max(1.0, rooms / ROOMS))
     for surfaces in turns[:rooms]:
         if bound and work > most:
             break
@@ -203,7 +222,7 @@ def _room_by_room(
             now, _ = _again(pool, now, surfaces, columns, most)
     cost = standing_cost(pool, now)
     tell(cost, bound)
-    return _settled(pool, First(now.chosen, now.fills, cost), bound, columns, QUICK)
+    return _settled(pool, First(now.chosen, now.fills, cost), bound, columns, QUICK, share)
 
 
 def _row_by_row(pool: Pool, first: First, tell: Callable[[int, int | None], None]) -> Solved:

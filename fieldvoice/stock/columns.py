@@ -100,6 +100,8 @@ class Columns:
     """How much the last linear program took of each fill that was there."""
     own: list[float] = field(default_factory=list)
     """What the last linear program gave the demand's own columns."""
+    _met: set[PieceSize] = field(default_factory=set)
+    """What a fill gives of a stock of which there is any number."""
     _best: list[int] = field(default_factory=list)
     """The last prices of pieces and of offcuts, in millionths, and what the linear program then cost."""
     _budget: int | None = None
@@ -128,35 +130,40 @@ class Columns:
         return tuple(taken)
 
     def add(self, stock: int, fill: Fill) -> bool:
-        """Offer a fill; returns whether it is new."""
-        counts = fill.counts
-        if (stock, fill.alike) in self.known or not counts:
+        """Offer a fill; returns whether it is new. Of a stock of which there is nothing none is of use."""
+        counts, key = fill.counts, (stock, fill.alike)
+        if key in self.known or not counts or self.stocks[stock].available == 0:
             return False
         program = self.demand.program
         cost = float(self.stocks[stock].cost)
-        column = program.column(cost if self._budget is None else 0.0)
+        entries = {self.rows[need]: float(count) for need, count in counts.items()}
         if self._budget is not None and cost:
-            program.enter(column, self._budget, cost)
-        for need, count in counts.items():
-            program.enter(column, self.rows[need], float(count))
+            entries[self._budget] = cost
         if stock in self.limits:
-            program.enter(column, self.limits[stock], 1.0)
-        self.known[stock, fill.alike] = column
+            entries[self.limits[stock]] = 1.0
+        column = program.column(cost if self._budget is None else 0.0, entries=entries)
+        self.known[key] = column
+        self._met.update(counts.keys() if self.stocks[stock].available is None else ())
         self.fills.append((stock, fill))
         self.columns.append(column)
         return True
 
     def start(self) -> None:
-        """One fill for each need, so that every choice can be met."""
+        """One fill for each need that none of a stock without a limit gives, so that every choice can be met."""
         for need in self.demand.needs:
+            if need in self._met:
+                continue
             stocks = [index for index, stock in enumerate(self.stocks) if fits(need, stock) and stock.available is None]
             if stocks:
                 cheapest = min(stocks, key=lambda index: self.stocks[index].cost)
                 self.add(cheapest, single(need, self.stocks[cheapest]))
 
-    def generate(self, rounds: int = ROUNDS, above: int | None = None) -> Fraction | None:
+    def generate(
+        self, rounds: int = ROUNDS, above: int | None = None, whole: Callable[[Fraction], int] | None = None
+    ) -> Fraction | None:
         """Make fills until none is worth more than its sheet, or for so many rounds; where only a bound over `above` is
-        of use, until there is one or there can't be. Returns the exact bound, None where nothing meets the demand.
+        of use, until there is one or there can't be; where only the `whole` cost is that a bound comes to, until more
+        fills can't raise that. Returns the exact bound, None where nothing meets the demand.
         """
         self.start()
         mine = len(self.demand.program.costs) - len(self.columns)
@@ -175,6 +182,8 @@ class Columns:
             more = self.price(answer, self.demand.most)
             bound = max(bound, self._bound(answer))
             if not more or (above is not None and bound > above):
+                break
+            if whole is not None and whole(bound) >= whole(Fraction(answer.objective)):
                 break
             sent = self.send(highs, sent)
         return bound
@@ -231,6 +240,9 @@ class Columns:
         best = []
         ready = fillers(self.stocks, values, most)
         for index, stock in enumerate(self.stocks):
+            if stock.available == 0:
+                best.append(0)
+                continue
             limit = stock.cost * self._foot + spent.get(index, 0)
             value, fill = ready[stock.width, stock.tapered].best(stock.length)
             best.append(value)
@@ -246,6 +258,8 @@ class Columns:
             ready = fillers(self.stocks, left, most)
             found = []
             for index, stock in enumerate(self.stocks):
+                if stock.available == 0:
+                    continue
                 value, fill = ready[stock.width, stock.tapered].best(stock.length)
                 limit = stock.cost * self._foot + spent.get(index, 0)
                 if value > limit:

@@ -46,12 +46,14 @@ class Program:
     row_lowers: list[float] = field(default_factory=list)
     row_uppers: list[float] = field(default_factory=list)
 
-    def column(self, cost: float, upper: float = inf, lower: float = 0.0) -> int:
+    def column(
+        self, cost: float, upper: float = inf, lower: float = 0.0, entries: dict[int, float] | None = None
+    ) -> int:
         """Add a column; returns its index."""
         self.costs.append(cost)
         self.uppers.append(upper)
         self.lowers.append(lower)
-        self.entries.append({})
+        self.entries.append({} if entries is None else entries)
         return len(self.costs) - 1
 
     def row(self, coefficients: Mapping[int, float], lower: float = -inf, upper: float = inf) -> int:
