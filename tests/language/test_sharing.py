@@ -130,3 +130,12 @@ def test_a_unit_for_one_side_alone_is_caught(monkeypatch: pytest.MonkeyPatch) ->
         except AssertionError:
             caught += 1
     assert caught > 50
+
+
+@pytest.mark.parametrize("sign", ["plus", "minus", "less"])
+@pytest.mark.parametrize("more", ["an inch", "a half inch", "three quarters of an inch", "half an inch"])
+def test_a_figure_with_inches_more_or_less_may_be_in_inches_too(sign: str, more: str) -> None:
+    """In a job kept in millimeters: 48 of either, and so many inches more."""
+    for figure, source in product(("forty eight", "sixty"), Source):
+        found = understand(f"{figure} {sign} {more}", source, Unit.MM)
+        assert (found.status, len(found.alternatives)) == (Status.UNCLEAR, 2), (figure, source)
