@@ -61,7 +61,7 @@ from fieldvoice.dialogue.taking_up import by_what_stands, part_of_put_off, taken
 from fieldvoice.dialogue.ticking import tick, ticks_gone
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import weighed_as_laid_out
-from fieldvoice.dialogue.usable import reckoned, usable
+from fieldvoice.dialogue.usable import of_what_is_asked, reckoned, usable
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.facts import Fact, Key, Said, key_of
 from fieldvoice.records.hearing import Hearing, Source
@@ -172,7 +172,7 @@ def _held(turn: Turn) -> Turn:
 def _listened(turn: Turn) -> Turn:
     utterance = turn.judged.utterance
     sides = sides_said(turn)
-    filled = (sized(turn, sides) or no_sides(turn, sides)) if sides is not None else None
+    filled = (sized(turn, sides) or no_sides(turn, sides)) if sides is not None else of_what_is_asked(turn)
     if filled is not None:
         return filled
     if utterance.status is Status.UNDERSTOOD:

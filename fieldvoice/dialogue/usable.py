@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.completing import by_habit, level
 from fieldvoice.dialogue.events import NotTaken
-from fieldvoice.dialogue.keeping import calls_of, keep_words
+from fieldvoice.dialogue.keeping import calls_of, keep_words, queue_words
 from fieldvoice.dialogue.moving import moved
 from fieldvoice.dialogue.naming import box_name, find_surfaces
 from fieldvoice.dialogue.state import are_one_figure
@@ -149,6 +149,36 @@ def _told_by(turn: Turn, like: Call | None, told: Meaning | None) -> Turn:
     box = like.fact.y if isinstance(like.fact, Box) else None
     key = key_of(told) if isinstance(told, Reading) else told if isinstance(told, SurfaceCall) else box
     return turn if key is None else replace(turn, like={**turn.like, key: like.number})
+
+
+def of_what_is_asked(turn: Turn) -> Turn | None:
+    """What is told by a value that is in question has no figure until that is answered: the words have their turn then.
+    None where nothing is told so, and of a no, which is about the question.
+    """
+    utterance = turn.judged.utterance
+    if turn.denies or utterance.danger:
+        return None
+    told = [meaning for meaning in utterance.meanings if isinstance(meaning, SameAgain)]
+    keys = {like.key for meaning in told if (like := _like(turn, meaning)) is not None}
+    relative = utterance.ask.relative if utterance.ask is not None else None
+    for who, one in turn.state.open.items():
+        if one.board != turn.state.board or not one.doubts:
+            continue
+        called = (turn.state.calls[each] for each in one.calls)
+        asked = {call.key for call in called if call.standing is Standing.DOUBTFUL}
+        asked |= {key_of(fact) for doubt in one.doubts for way in doubt.ways for fact in way}
+        if asked & keys or (relative is not None and any(_is_base(relative, key) for key in asked)):
+            if who == turn.who:
+                return queue_words(turn, utterance.heard).put(one.doubts[0], Tell.ANSWER_FIRST)
+            kept = keep_words(turn, (utterance.heard,))
+            return kept.refuse(Tell.ASKED_ANOTHER, who, one.doubts[0], *turn.about(one.doubts[0]))
+    return None
+
+
+def _is_base(told: Relative, key: Key) -> bool:
+    """Whether the reading at a place is one by which the figure is told."""
+    places = (told.at, told.like) if told.swaps else (told.at if told.changes else told.like,)
+    return key.at in places and key.at is not None and told.dimension in {None, Dimension(key.of.value)}
 
 
 _Base = dict[int, Reading]

@@ -9,6 +9,7 @@ from itertools import product
 import pytest
 
 from fieldvoice.records.ledger import Standing
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Opening
 from tests.dialogue.talk import Wall, wall_after
 
@@ -91,3 +92,34 @@ def test_the_same_said_again_is_the_same(first: str, again: str) -> None:
     wall.says(again)
     wall.types("yes")
     assert len(_things(wall)) == 1
+
+
+TOLD_OF = {"top 44": "44", "add an eighth to the top": "42 1/8"}
+TELLS = {"bottom same as top": "0", "same at the bottom": "0", "bottom is an eighth less than the top": "-1/8"}
+
+
+@pytest.mark.parametrize("tells", TELLS)
+@pytest.mark.parametrize("asked", TOLD_OF)
+@pytest.mark.parametrize("answer", ["yes", "no 43"])
+def test_what_is_told_by_a_value_in_question_has_its_figure_once_that_is_settled(
+    tells: str, asked: str, answer: str
+) -> None:
+    """Neither what stood there before nor what was denied."""
+    wall = wall_after("top 42", "bottom 42", "left 90", "right 90", asked)
+    said = wall.types(tells)
+    if "Not taken: “same" in said:  # it isn't known as which
+        return
+    assert "answer first" in said
+    wall.types(answer, "yes", "yes", "yes")
+    top = Length(TOLD_OF[asked] if answer == "yes" else "43")
+    assert wall.value("width, top") == top.text(Unit.INCH)
+    assert wall.value("width, bottom") == (top + Length(TELLS[tells])).text(Unit.INCH)
+
+
+@pytest.mark.parametrize("tells", TELLS)
+def test_what_is_told_by_a_value_that_another_one_is_asked_about_isnt_taken(tells: str) -> None:
+    """They are named, and the words are kept."""
+    wall = wall_after("top 42", "bottom 42", "left 90", "right 90", "top 44")
+    assert "Hanger is asked, not you" in wall.types(tells, who="partner")
+    assert [call.words for call in wall.session.state.not_taken("1")] == [tells]
+    assert wall.value("width, bottom") == "42"
