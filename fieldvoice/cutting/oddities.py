@@ -82,16 +82,22 @@ def corners(board: Board) -> Corners | None:
     return None if rising is None or falling is None or sides is None else Corners(*sides, rising, falling)
 
 
-def drop_by(board: Board, diagonal: Fraction) -> tuple[Fraction, Fraction] | None:
-    """What one diagonal alone says: how far the ceiling would run off level over the board, up or down, and by about
-    how much the diagonal differs from that of a square corner.
+def drop_alone(board: Board) -> Fraction | None:
+    """What one diagonal alone says: how far the ceiling comes down from left to right against a square corner, as
+    `Corners.drop` has it where the other diagonal closes. None where there is no diagonal or both, where a ceiling or a
+    floor was said to run off, and where it is as near that of a square corner as a tape tells, or as joint treatment
+    bridges.
     """
-    sides = _sides(board)
-    if sides is None:
+    sides, ways = _sides(board), {one.rising for one in board.diagonals}
+    given = {plumb.edge for plumb in board.plumbs}
+    if sides is None or len(ways) != 1 or given & {Edge.TOP, Edge.BOTTOM}:
         return None
     top, bottom, left, right = sides
-    excess = abs(2 * diagonal**2 - left**2 - right**2 - 2 * top * bottom)
-    return excess / (2 * (left + right)), excess / (4 * diagonal)
+    alone = board.diagonals[-1]
+    diagonal = alone.value.inches
+    excess = 2 * diagonal**2 - left**2 - right**2 - 2 * top * bottom
+    drop = (-excess if alone.rising else excess) / (2 * (left + right))
+    return None if abs(excess) / (4 * diagonal) <= CLOSES or abs(drop) <= BRIDGED.inches else drop
 
 
 def _sides(board: Board) -> tuple[Fraction, Fraction, Fraction, Fraction] | None:
@@ -112,10 +118,10 @@ def squared(board: Board) -> Board:
     """
     known = corners(board)
     given = {plumb.edge for plumb in board.plumbs}
-    if known is None or given & {Edge.TOP, Edge.BOTTOM} or abs(known.closure()) > 2 * CLOSES:
+    if known is not None and (given & {Edge.TOP, Edge.BOTTOM} or abs(known.closure()) > 2 * CLOSES):
         return board
-    drop = known.drop()
-    if abs(drop) <= BRIDGED.inches:
+    drop = known.drop() if known is not None else drop_alone(board)
+    if drop is None or abs(drop) <= BRIDGED.inches:
         return board
     return replace(board, plumbs=(*board.plumbs, Plumb(Edge.TOP, Length(drop)), Plumb(Edge.BOTTOM, Length(-drop))))
 
@@ -126,12 +132,9 @@ LEAN = Fraction(3, 8) / 32
 BOW = Fraction(1, 2)
 """A wall may bow 1/2 in: the same guidelines, as quoted (per 32 in from memory)."""
 
-DROP = Fraction(3, 2)
-"""No ceiling runs farther off level over one board without a word (our own rule: twice 3/8 in per 32 in over 64 in)."""
-
 OUT = Length(3)
 """No neighbor leans or slopes farther over one board without a word (our own rule: some three times what `LEAN` allows
-over 96 in, twice what `DROP` does)."""
+over 96 in)."""
 
 STAND_OFF = Length(2)
 """No neighbor asks the board to stay off farther than this (our own rule: the widest of the table is 1/2 in)."""
@@ -184,8 +187,9 @@ def _out_of_plumb(board: Board) -> Iterator[Oddity]:
 
 
 def _joint_leans(board: Board) -> Iterator[Oddity]:
-    """A lean that the readings don't show, so that the joint across would have to lean with it by more than is left to
-    the clearance: a board that hangs has a straight edge, and either was called wrong.
+    """A lean that the readings don't show, so that what is across would have to lean with it by more than is left to
+    the clearance. A board that hangs has a straight edge, and of a wall, a ceiling or a floor nobody said so: one of
+    the calls is wrong, or that was left unsaid.
     """
     for axis in (ACROSS, DOWN):
         read = {one.place: one.value.inches for one in readings_of(board, axis)}
@@ -198,8 +202,12 @@ def _joint_leans(board: Board) -> Iterator[Oddity]:
             if narrow is None or wide is None or lean is None or lean_of(board, across) is not None:
                 continue
             over = abs(wide - narrow - lean)
-            if neighbor(board, across) is Neighbor.BOARD and over > max(off(board, across), LEVEL.inches):
+            if over <= max(off(board, across), LEVEL.inches):
+                continue
+            if neighbor(board, across) is Neighbor.BOARD:
                 yield Oddity(Odd.JOINT_LEANS, edge=edge, other=across.value, values=(Length(over),))
+            elif is_hard(board, across):
+                yield Oddity(Odd.OTHER_LEANS, edge=edge, other=across.value, values=(Length(over),))
 
 
 def _beyond_sheets(board: Board, axis: Axis) -> Iterator[Oddity]:
@@ -287,14 +295,12 @@ def _suspects(readings: tuple[PlacedReading, ...], said: tuple[Reading, ...]) ->
 
 def _not_closing(board: Board) -> Iterator[Oddity]:
     """Diagonals that the sides don't allow: the one that differs, or a side where both say the same; one alone that
-    says of the ceiling what no ceiling does.
+    has ceiling and floor run off, which nothing else shows.
     """
-    known = corners(board)
-    if known is None and board.diagonals and not board.plumbs:
-        (*_, alone) = board.diagonals
-        said = drop_by(board, alone.value.inches)
-        if said is not None and said[0] > DROP and said[1] > CLOSES:
-            yield Oddity(Odd.NOT_CLOSING, values=(Length(said[1]).rounded(step_of(board)),), rising=alone.rising)
+    known, alone = corners(board), drop_alone(board)
+    if alone is not None:
+        drop = Length(abs(alone)).rounded(step_of(board))
+        yield Oddity(Odd.OUT_OF_SQUARE, values=(drop,), rising=board.diagonals[-1].rising)
     if known is None or abs(known.closure()) <= CLOSES:
         return
     open_by = Length(abs(known.closure())).rounded(step_of(board))

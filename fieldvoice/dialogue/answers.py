@@ -51,11 +51,13 @@ from fieldvoice.records.meaning import (
     BoxKind,
     Context,
     DeadAndTested,
+    Diagonal,
     Dimension,
     Edge,
     Incomplete,
     Opening,
     Place,
+    Plumb,
     Point,
     Reading,
     Slot,
@@ -239,7 +241,7 @@ def answered(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tu
         if found is not None:
             return found
     old = turn.state.calls.get(doubt.call) if doubt.call is not None and not parts else None
-    if old is not None and len(facts) == 1 and isinstance(facts[0], Context) and _ends(turn, doubt, facts[0]):
+    if old is not None and len(facts) == 1 and _ends(turn, doubt, old, facts[0]):
         return weigh_anew(turn, old, facts[0])
     if old is not None and facts and doubt.concern is not Concern.ALREADY_CUT and _are_it(turn, doubt, facts):
         return turn.put(doubt) if turn.judged.doubtful else confirm(turn)
@@ -350,10 +352,12 @@ def _in_place_of_another(turn: Turn, fact: Said) -> Turn | None:
     return mend(turn, other, fact) if other is not None and anew else None
 
 
-def _ends(turn: Turn, doubt: Doubt, fact: Context) -> bool:
+def _ends(turn: Turn, doubt: Doubt, old: Call, fact: Said) -> bool:
     """Whether what was said of the board instead of an answer is all that the question hangs on: how the sheet hangs,
-    what stands at an edge.
+    what stands at an edge, or how that runs off; the other diagonal.
     """
+    if not isinstance(fact, Context | Diagonal | Plumb) or key_of(fact) == old.key:
+        return False
     board = turn.asked_of[0].board if turn.asked_of else turn.state.board
     said = tuple(replace(one, board=board) for one in calls_of(turn, (fact,), Standing.READ_BACK))
     return doubt not in speaks_against(doubt, turn.state, turn.rooms, said)

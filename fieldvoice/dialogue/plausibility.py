@@ -427,7 +427,7 @@ def _by_geometry(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> Iterato
             key = key_of_odd(odd)
             own = next((call for call in new if call.key == key), None)
             if own is None:  # a value called earlier is the one that disagrees now, but of a lean and readings the last
-                older = ground.values.get(key) if odd.odd is not Odd.JOINT_LEANS else None
+                older = ground.values.get(key) if odd.odd not in {Odd.JOINT_LEANS, Odd.OTHER_LEANS} else None
                 own = older if older is not None and older.key != new[-1].key else new[-1]
             yield Doubt(Concern.ODD, own.number, odd=odd)
 

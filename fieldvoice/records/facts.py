@@ -137,6 +137,8 @@ class Odd(StrEnum):
     STAND_OFF = "stand off"  # at an edge: the clearance
     OUT_OF_PLUMB = "out of plumb"  # at an edge: how far its neighbor is said to lean or slope
     JOINT_LEANS = "joint leans"  # at an edge: how far the other one, a joint, would lean by it and the readings
+    OTHER_LEANS = "other leans"  # the same of a wall, a ceiling or a floor across, which nobody said to lean
+    OUT_OF_SQUARE = "out of square"  # by one diagonal alone: how far ceiling and floor run off over the board
     BEYOND_SHEETS = "beyond sheets"  # a reading: its value
     TURNED = "turned"  # the same, where a sheet the other way would reach
     FAR_FROM_FELLOWS = "far from fellows"  # a reading: its value, then its fellows'

@@ -69,6 +69,8 @@ _WHY: Mapping[Odd, Callable[[Oddity, Form], str]] = {
     Odd.STAND_OFF: lambda _, __: "no edge is held off that far",
     Odd.OUT_OF_PLUMB: lambda _, __: "few lean or slope that far over one board",
     Odd.JOINT_LEANS: lambda odd, _: f"the readings make the {odd.other} joint lean with it",
+    Odd.OUT_OF_SQUARE: lambda odd, _: f"{_closing(odd)} alone says so",
+    Odd.OTHER_LEANS: lambda odd, _: f"the readings make the {odd.other} one run off with it",
     Odd.BEYOND_SHEETS: lambda odd, _: f"no listed sheet {_lies(odd)} reaches that far",
     Odd.TURNED: lambda odd, _: (
         f"no listed sheet {_lies(odd)} reaches that far. Where the sheet {_otherwise(odd)}, say "
@@ -87,7 +89,7 @@ _WHY: Mapping[Odd, Callable[[Oddity, Form], str]] = {
     Odd.FLOOR_TO_CEILING: lambda odd, form: f"the height measured there is {_value(odd, 1, form)}",
 }
 
-ASKED_WITH_WHY = frozenset({Odd.ON_ANOTHER, Odd.JOINT_LEANS})
+ASKED_WITH_WHY = frozenset({Odd.ON_ANOTHER, Odd.JOINT_LEANS, Odd.OTHER_LEANS, Odd.OUT_OF_SQUARE})
 """Questions that say by themselves what speaks against it."""
 
 
@@ -100,6 +102,13 @@ _ASK: Mapping[Odd, Callable[[Oddity, Form], str]] = {
     Odd.JOINT_LEANS: lambda odd, form: (
         f"Then the joint at the {odd.other} would be out by {_value(odd, 0, form)}, since the {_edge(odd)} leans as "
         "called. Is it so?"
+    ),
+    Odd.OUT_OF_SQUARE: lambda odd, form: (
+        f"By {_closing(odd)} alone ceiling and floor run off by {_value(odd, 0, form)} over the board. Is it so?"
+    ),
+    Odd.OTHER_LEANS: lambda odd, form: (
+        f"By the readings what stands at the {odd.other} would be out by {_value(odd, 0, form)} then, since the "
+        f"{_edge(odd)} is as called. Is it so?"
     ),
     Odd.STAND_OFF: lambda odd, form: f"Is the clearance at the {_edge(odd)} really {_value(odd, 0, form)}?",
     Odd.BEYOND_SHEETS: _really,
@@ -130,6 +139,10 @@ _ASK: Mapping[Odd, Callable[[Oddity, Form], str]] = {
 _BRIEFLY: Mapping[Odd, Callable[[Oddity, Form], str]] = {
     Odd.JOINT_LEANS: lambda odd, form: (
         f"The joint at the {odd.other} would be out by {_value(odd, 0, form)}. Is it so?"
+    ),
+    Odd.OUT_OF_SQUARE: lambda odd, form: f"Out of square by {_value(odd, 0, form)}, by one diagonal. Is it so?",
+    Odd.OTHER_LEANS: lambda odd, form: (
+        f"What stands at the {odd.other} would be out by {_value(odd, 0, form)}. Is it so?"
     ),
     Odd.SWAPPED: lambda odd, form: (
         f"The {_reading(odd, form)} {_value(odd, 0, form)}, not the {_reading(odd, form, other=True)}?"

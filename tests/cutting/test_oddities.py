@@ -178,3 +178,35 @@ def test_a_lean_that_would_have_the_joint_across_cut_is_asked_about_and_no_other
         assert found == ([wall] if cut else []), (lean, grows)
         asked += cut
     assert 0 < asked < 17 * 17
+
+
+@pytest.mark.parametrize("rising", [True, False])
+def test_one_diagonal_alone_is_cut_by_where_it_is_asked_about_and_nowhere_else(*, rising: bool) -> None:
+    """What the plan has out of square by it was a question first, and what is no question leaves the board square."""
+    square = replace(Board("1", heights=heights("90", None, "90")), widths=widths("42", None, "42"))
+    asked = 0
+    for sixteenths in range(-40, 41):
+        length = Length("99 5/16") + Length(sixteenths) / 16
+        board = replace(square, diagonals=(Diagonal(length, rising=rising),))
+        found = [odd.rising for odd in oddities(board) if odd.odd is Odd.OUT_OF_SQUARE]
+        slants = Edge.TOP in {cut.edge for cut in solve(board).cuts}
+        assert Edge.TOP not in {cut.edge for cut in solve(square).cuts}
+        assert found == ([rising] if slants else []), sixteenths
+        asked += slants
+    assert 0 < asked < 81
+
+
+@pytest.mark.parametrize("edge", [Edge.TOP, Edge.BOTTOM])
+def test_a_floor_or_a_ceiling_that_nobody_said_to_run_off_is_asked_about(edge: Edge) -> None:
+    """By how far the readings have it run off beside what was said of the other one."""
+    asked, level = 0, {Edge.TOP: EdgeSetting(Neighbor.CEILING), Edge.BOTTOM: EdgeSetting(Neighbor.FLOOR)}
+    for drop, grows in product(range(-24, 25, 4), range(-24, 25, 4)):
+        right = Length(90) + Length(grows) / 16
+        board = replace(Board("1", heights=heights("90", None, str(right))), widths=widths("42", None, "42"))
+        board = replace(board, plumbs=(Plumb(edge, Length(drop) / 16),), edges={**board.edges, **level})
+        found = [(odd.edge, odd.values[0]) for odd in oddities(board) if odd.odd is Odd.OTHER_LEANS]
+        over = abs(Length(-grows) / 16 - Length(drop) / 16)
+        assert found in ([], [(edge, over)])
+        assert bool(found) == (over > Length("1/2" if edge is Edge.TOP else "1/8")), (drop, grows)
+        asked += bool(found)
+    assert 0 < asked < 13 * 13
