@@ -15,7 +15,7 @@ from fieldvoice.dialogue.events import (
     SaidAgain,
     TakenBack,
 )
-from fieldvoice.dialogue.finishing import ask_lost, checked, done
+from fieldvoice.dialogue.finishing import ask_left_out, ask_lost, checked, done
 from fieldvoice.dialogue.keeping import calls_of, keep_words, queue, queue_words
 from fieldvoice.dialogue.matching import (
     begun_so,
@@ -191,7 +191,8 @@ def confirm(turn: Turn) -> Turn:
     if doubt.concern is Concern.LEAVE_OUT:
         assert doubt.call is not None
         out = turn.state.calls[doubt.call]
-        return ask_next(turn.did(TakenBack((doubt.call,))).tell(Tell.DISMISSED, out))
+        turn = turn.did(TakenBack((doubt.call,))).tell(Tell.DISMISSED, out)
+        return turn.put(turn.asked) if turn.asked is not None else ask_left_out(turn)
     if doubt.concern is Concern.WHICH_OF and doubt.ways:
         return take_way(turn, doubt, doubt.ways[0])
     return _said_right(turn, doubt)

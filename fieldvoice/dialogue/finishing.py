@@ -364,11 +364,16 @@ def _named(turn: Turn, items: tuple[OpenItem, ...]) -> Turn:
     turn = ask_lost(turn)
     if turn.mine is not None:
         return turn
-    mine = [item.call for item in items if item.kind is OpenKind.NOT_TAKEN and item.by == turn.who and item.call]
-    if mine:
-        doubt = Doubt(Concern.LEAVE_OUT, mine[0].number)
-        return turn.did(Asked(turn.state.board, doubt)).put(doubt)
-    return turn
+    return ask_left_out(turn)
+
+
+def ask_left_out(turn: Turn) -> Turn:
+    """The first of what the speaker called on this board and wasn't taken: whether it may be left out."""
+    mine = [call for call in turn.state.not_taken(turn.state.board) if call.by == turn.who and not call.queued]
+    if not mine:
+        return turn
+    doubt = Doubt(Concern.LEAVE_OUT, mine[0].number)
+    return turn.did(Asked(turn.state.board, doubt)).put(doubt)
 
 
 def finish(turn: Turn) -> Turn:

@@ -9,6 +9,7 @@ from dataclasses import replace
 from fieldvoice.dialogue.amending import is_bare, with_figure, with_parts
 from fieldvoice.dialogue.circuits import denied_dead, deny_dead, revoke
 from fieldvoice.dialogue.events import Awaited, Closed, Questioned
+from fieldvoice.dialogue.keeping import keep_words
 from fieldvoice.dialogue.plausibility import FELLOWS
 from fieldvoice.dialogue.proposals import settle, which_of
 from fieldvoice.dialogue.state import is_whole
@@ -172,10 +173,16 @@ def object_to_place(turn: Turn, dimension: Dimension | None, at: Place, *, quiet
 
 
 def _put_anew(turn: Turn) -> Turn:
-    """With the question that a no beside word of a circuit has put already; else there is nothing to say no to."""
+    """With the question that a no beside word of a circuit has put already; right behind what somebody else is asked
+    of something unsaid the no is kept; else there is nothing to say no to.
+    """
     doubts = (doubt for one in turn.state.open.values() for doubt in one.doubts)
     own = [doubt for doubt in doubts if _is_objection(doubt, turn.who)]
     beside = own and any(note.tell is Tell.NOT_DEAD for note in turn.notices)
+    if not beside and turn.asked_another is not None:  # of what has no value yet: it stands until it is left out
+        whose, _, doubt = turn.asked_another
+        kept = keep_words(turn, (turn.judged.utterance.heard,))
+        return kept.refuse(Tell.ASKED_ANOTHER, whose, doubt, *turn.about(doubt))
     return turn.put(own[0]) if beside else turn.refuse(Tell.NOTHING_OPEN)
 
 

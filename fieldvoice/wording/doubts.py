@@ -22,7 +22,7 @@ from fieldvoice.records.meaning import (
 )
 from fieldvoice.records.utterance import Ask, Question
 from fieldvoice.wording import oddities, questions
-from fieldvoice.wording.figures import as_planned, first_large
+from fieldvoice.wording.figures import as_planned, first_large, first_small
 from fieldvoice.wording.forms import Both, Form, InWords, fitting
 from fieldvoice.wording.last_check import last_check
 from fieldvoice.wording.values import (
@@ -36,6 +36,7 @@ from fieldvoice.wording.values import (
     short_label,
     short_value,
     spoken_value,
+    title,
     way_from,
 )
 
@@ -448,6 +449,9 @@ def _lacks(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
         asked = "How high is it?"
     elif lack in {Lack.START, Lack.POINT}:
         vague = [each for each in fact.distances if (each.start if lack is Lack.START else each.point) is None]
+    if not vague and lack is Lack.DISTANCE and fact.distances:  # which of several it is of
+        text, spoken = (title(_call(values), form) for form in (ear.eye, ear))
+        return f"{first_large(text)}: {first_small(asked)}", f"{spoken}: {first_small(asked)}"
     if not vague:
         return asked, asked
     what = "from which edge?" if lack is Lack.START else "center or edge?"

@@ -230,6 +230,8 @@ def _taken_back(values: Sequence[Value], ear: InWords) -> Both:
     texts, words = ([part[at] for part in parts] + _off(rest, form) for at, form in ((0, eye), (1, ear)))
     if ear.brief > 1 and len(words) > ear.brief - 1:  # one or two of them, and how many more
         words = [*words[: 4 - ear.brief], f"{ear.number(len(words) - max(4 - ear.brief, 0))} more"]
+    if not texts:  # what is told beside it says all
+        return f"Undone on {at_work(board)}.", "Undone."
     return f"Undone on {at_work(board)}: {'; '.join(texts)}.", f"Undone: {'; '.join(words)}."
 
 

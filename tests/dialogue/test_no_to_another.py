@@ -111,3 +111,53 @@ def test_a_figure_near_ones_own_call_alone_is_of_that() -> None:
     wall.types("left 91", who="partner")
     assert "Width, top: 41 3/4" in wall.types("no, 41 3/4")
     assert wall.value("height, left") == "91"
+
+
+@pytest.mark.parametrize("no", ["no", "wrong", "no no"])
+@pytest.mark.parametrize(
+    ("asked", "answer"),
+    [
+        ("add an eighth to the top", "yes"),
+        ("outlet 12 from left 14 up", "center"),
+        ("light 6 center 12 from left center 14 up", "6 inches"),
+        ("swap top and bottom", "yes"),
+    ],
+)
+@pytest.mark.parametrize(("one", "other"), [("hanger", "partner"), ("partner", "hanger")])
+def test_a_no_to_a_question_about_what_has_no_value_yet_stands_until_it_is_left_out(
+    asked: str, answer: str, no: str, one: str, other: str
+) -> None:
+    """The one who was asked answers on; the plan waits for the other one's word."""
+    wall = wall_after("top 42", "bottom 41 1/2", "left 90", "right 90", "yes")
+    wall.types(asked, who=one)
+    assert f"{one.capitalize()} is asked, not you" in wall.types(no, who=other)
+    wall.types(answer, "yes", "done", who=one)
+    assert wall.view.draft
+    assert "leave it out" in wall.types("done", who=other)
+    wall.types("yes", who=other)
+    assert not wall.session.state.not_taken("1")
+
+
+def test_what_was_not_taken_is_left_out_one_by_one() -> None:
+    """Each yes is to the one that was put, and the next is put with it."""
+    wall = wall_after("top 42", "bottom 42", "left 90", "right 90", "banana 12", "banana 13", "banana 14", "done")
+    for left in ("banana 13", "banana 14"):
+        assert f"“{left}”" in wall.types("yes")
+        assert wall.asks
+    wall.types("yes")
+    assert not wall.session.state.not_taken("1")
+    assert not wall.asks
+
+
+def test_a_part_that_is_asked_for_says_of_which_thing() -> None:
+    """There may be several."""
+    wall = wall_after("top 42", "bottom 42", "outlet center 12 from left center 14 up")
+    assert wall.types("outlet center 30 from left").startswith("Box 2: and the other distance?")
+
+
+def test_an_undo_of_what_was_not_taken_ends_in_a_sentence() -> None:
+    """What isn't taken again is named beside it."""
+    wall = wall_after(
+        "top 42", "bottom 42", "left 90", "right 90", "light 6 center 25 from left 20 down", "scratch the light"
+    )
+    assert "Undone on board 1: ." not in wall.types("undo")

@@ -28,7 +28,7 @@ from fieldvoice.output.screen.parts import (
 )
 from fieldvoice.output.sketch import wall_sketch
 from fieldvoice.records.board import Board
-from fieldvoice.records.ledger import Standing
+from fieldvoice.records.ledger import OpenKind, Standing
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Box, Coordinate, Dimension, Edge, Place, Reading, Slot
 from fieldvoice.records.room_plan import Piece, PieceName, SurfaceAtHand
@@ -98,7 +98,7 @@ def _missing(view: View, columns: int) -> Lines:
     better = "; ".join(needs.what(item, Form(view.unit)) for item in view.missing if not item.required)
     return (
         *(wrapped("Needed: ", needed, columns, "bold") if needed else ()),
-        *(wrapped("", wording.ENOUGH, columns, "bold") if _enough(view) else ()),
+        *(wrapped("", _what_now(view), columns, "bold") if _enough(view) else ()),
         *(wrapped("Better to know: ", better, columns) if better else ()),
     )
 
@@ -107,6 +107,12 @@ def _enough(view: View) -> bool:
     """Whether the board can be ended: nothing required is missing, and nothing is asked."""
     asked = view.last is not None and view.last.asks
     return bool(view.readings) and not asked and not any(item.required for item in view.missing)
+
+
+def _what_now(view: View) -> str:
+    """What "done" does, once it may be said."""
+    left = any(item.kind is OpenKind.NOT_TAKEN for item in view.open)
+    return wording.SOME_NOT_TAKEN if left else wording.ENOUGH
 
 
 def _readings(view: View, columns: int) -> Lines:
