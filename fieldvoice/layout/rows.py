@@ -215,7 +215,7 @@ class _Builder:
 
     def _span(self, start: int, end: int) -> Span | None:
         inside = [piece for piece in self.hung if start <= piece.u0 and piece.u1 <= end]
-        longest, breaks = self._longest(), [place for place in self._breaks() if start < place < end]
+        longest, breaks = self._longest(start, end), [place for place in self._breaks() if start < place < end]
         if not inside and end - start <= longest:
             parted = self._at_breaks(start, end, breaks)
             return Span(start, end, parted or (self._arc(start, end),))
@@ -287,7 +287,8 @@ class _Builder:
         """The sheets' own lengths, where one of them ends at a place for a joint; else the longest that does."""
         nodes = set(self._nodes(start, end, ()))
         lengths = {stock.length for stock in self.stocks if stock.available is None and start + stock.length in nodes}
-        reach = [node - start for node in nodes if node - start <= self._longest()]
+        longest = self._longest(start, end)
+        reach = [node - start for node in nodes if node - start <= longest]
         return frozenset(lengths or {max(reach, default=end - start)})
 
     def _nodes(self, start: int, end: int, inside: Sequence[InPlace]) -> list[int]:
@@ -309,10 +310,12 @@ class _Builder:
         away = self.steps.past_opening
         return all(abs(place - side) >= away for hole in self._touching() for side in (hole.u0, hole.u1))
 
-    def _longest(self) -> int:
-        """The longest piece that a sheet to be had can give."""
-        probe = PieceSize(1, self.band.far - self.band.near, self.band.tapered)
+    def _longest(self, start: int, end: int) -> int:
+        """The longest piece that a sheet to be had can give, as wide as there is board between two places."""
+        near, far = board_in(self.frame, self.band, start, end) or (self.band.near, self.band.far)
+        probe = PieceSize(1, far - near, sum(meets(self.band, near, far)))
         if self.frame.courses_slope:
+            probe = PieceSize(1, self.band.far - self.band.near, self.band.tapered)
             whole = any(stock.width == probe.width for stock in self.stocks if stock.available is None)
             probe = PieceSize(1, probe.width, 2 if whole else 1)
         return max((s.length for s in self.stocks if s.available is None and fits(probe, s)), default=0)

@@ -344,7 +344,8 @@ def _needless(area: Area, boards: list[Board], sheets: list[Any]) -> list[str]:
             length = max(b.box[second] for b in run) - min(b.box[first] for b in run)
             rise = max(b.rise for b in run)
             between = all(any(_along(one, other, side) for one in run for other in boards) for side in (1, -1))
-            longest = max(long for wide, long in sheets if wide == rise or (wide > rise and not between))
+            wider = [long for wide, long in sheets if wide >= rise and not between]
+            longest = max([long for wide, long in sheets if wide == rise] + wider, default=length - 1)
             if length <= longest and area.level:
                 found.append(f"a run of {float(length):.3f} is joined and a sheet of {longest} reaches")
     return found

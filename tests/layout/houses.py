@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 from collections.abc import Sequence
 from unittest.mock import patch
 
@@ -116,12 +117,20 @@ def _wall(draw: random.Random, number: int, *, metric: bool) -> list[str]:
     lines = ["[[wall]]", f'room = "room {number}"', 'name = "wall"', f'width = "{width}"', f'height = "{height}"']
     lines.append(f'studs = "{studs} on center from {side}"')
     if draw.random() < 0.12:
-        lines.append(f'top_right_height = "{_size(draw, high, high + 60, metric=metric)}"')
+        lines += _sloping(draw, wide, high, metric=metric)
     elif draw.random() < 0.2:
         lines.append('lies = "standing"')
     if draw.random() < 0.15:
         lines.append("layers = 2")
     return lines + _openings(draw, wide, high, metric=metric)
+
+
+def _sloping(draw: random.Random, wide: int, high: int, *, metric: bool) -> list[str]:
+    """A top that slopes, or breaks; what is built in millimeters breaks as well, at whole ones."""
+    if wide < 40 or draw.random() < 0.5:
+        return [f'top_right_height = "{_size(draw, high, high + 60, metric=metric)}"']
+    line, _ = broken_top(draw, wide, high)
+    return [re.sub(r"\d+", lambda figure: str(int(figure[0]) * 25), line) if metric else line]
 
 
 def _openings(draw: random.Random, wide: int, high: int, *, metric: bool) -> list[str]:
