@@ -8,6 +8,7 @@ from __future__ import annotations
 import io
 from collections.abc import Sequence
 from fractions import Fraction
+from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from fieldvoice.errors import NoRule, NotHere
@@ -31,8 +32,10 @@ COLORS = {BOARD: 7, SHEET: 8, WASTE: 9, OPENINGS: 1, MARKS: 5, FASTENERS: 3, FRA
 """Layers with their color numbers. What is fastened is to look at and not to cut: it stands on layers of its own."""
 HEAD = Fraction(1, 8)
 """The radius of a fastener in the drawing, in inches."""
-LINE, OVER = Fraction(4), 6
-"""Inches from line to line of what is written over the boards; so many lines over the highest of them."""
+LINE, OVER, LONGEST = Fraction(4), 6, 90
+"""Inches from line to line of what is written over the boards; so many lines over the highest of them; and the letters
+of a line.
+"""
 _UNITS = {Unit.INCH: 1, Unit.MM: 4}
 _BETWEEN = Fraction(24)
 """Inches from board to board where there are several."""
@@ -66,13 +69,14 @@ def dxf(plans: Sequence[CutPlan], notes: Sequence[str] = ()) -> bytes:
 
 
 def _write_over(document: Drawing, notes: Sequence[str], unit: Unit) -> None:
-    """Lines of text over everything that is drawn, the first one highest."""
+    """Lines of text over everything that is drawn, the first one highest, none longer than a few boards are wide: what
+    opens a drawing shows all of it, boards and all.
+    """
     step = float(LINE if unit is Unit.INCH else LINE * MM_PER_INCH)
-    for number, note in enumerate(notes):
-        entity = document.modelspace().add_text(
-            " ".join(printable(note).splitlines()), height=step / 2, dxfattribs={"layer": NOTES}
-        )
-        entity.set_placement((0.0, step * (len(notes) + OVER - number)))
+    lines = [line for note in notes for line in wrap(" ".join(printable(note).splitlines()), LONGEST)]
+    for number, line in enumerate(lines):
+        entity = document.modelspace().add_text(line, height=step / 2, dxfattribs={"layer": NOTES})
+        entity.set_placement((0.0, step * (len(lines) + OVER - number)))
 
 
 def _bytes(document: Drawing) -> bytes:

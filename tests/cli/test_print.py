@@ -18,10 +18,14 @@ from ezdxf.entities.lwpolyline import LWPolyline
 from pypdf import PdfReader
 
 from fieldvoice.commands.talk import open_job
+from fieldvoice.cutting.solving import solve
 from fieldvoice.dialogue.session import Session
+from fieldvoice.output.dxf import dxf
+from fieldvoice.records.board import Board
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Length
 from tests.cli.program import ROOT, fieldvoice
+from tests.cutting.rooms import heights, widths
 
 BOARD = (
     "room kitchen\ntop 46 7/8\nmiddle 46 3/4\nbottom 46 1/4\nheight left 95 1/2\n"
@@ -93,6 +97,22 @@ def test_dxf(job: Path, tmp_path: Path) -> None:
     corners = {(round(x, 9), round(y, 9)) for x, y, *_ in outline.get_points()}
     assert corners == {(0, 0), (46.75, 0), (46.125, -95), (0, -95)}
     assert content == printed(job, "dxf", _other(tmp_path))
+
+
+def test_what_is_left_out_of_a_dxf_is_told_in_short_lines(tmp_path: Path) -> None:
+    """Over the boards, every word of it, in lines no longer than boards are wide: else a viewer that opens on all of it
+    shows the boards as dots.
+    """
+    told = " ".join(f"board {number} is a draft;" for number in range(40))
+    plan = solve(Board("1", widths=widths("46", None, "46"), heights=heights("95")))
+    (tmp_path / "notes.dxf").write_bytes(dxf([plan], ["NOT ON THIS DRAWING", told]))
+    space = ezdxf.filemanagement.readfile(tmp_path / "notes.dxf").modelspace()
+    notes = sorted(space.query('TEXT[layer=="NOTES"]'), key=lambda text: -text.dxf.insert.y)
+    assert " ".join(text.dxf.text for text in notes[1:]) == told
+    assert max(len(text.dxf.text) for text in notes) <= 90
+    (outline,) = space.query('LWPOLYLINE[layer=="BOARD"]')
+    assert isinstance(outline, LWPolyline)
+    assert min(text.dxf.insert.y for text in notes) > max(y for _, y, *_ in outline.get_points())
 
 
 def test_dxf_has_the_fasteners_on_a_layer_of_their_own(job: Path, tmp_path: Path) -> None:
