@@ -129,7 +129,7 @@ def _sloping(draw: random.Random, wide: int, high: int, *, metric: bool) -> list
     """A top that slopes, or breaks; what is built in millimeters breaks as well, at whole ones."""
     if wide < 40 or draw.random() < 0.5:
         return [f'top_right_height = "{_size(draw, high, high + 60, metric=metric)}"']
-    line, _ = broken_top(draw, wide, high)
+    line, _ = broken_top(draw, wide, high + 1)
     return [re.sub(r"\d+", lambda figure: str(int(figure[0]) * 25), line) if metric else line]
 
 

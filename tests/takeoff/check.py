@@ -14,6 +14,8 @@ from tests.layout.check import _wall as wall_area
 from tests.layout.check_sheets import Rect, number
 
 INCH = {"in": Fraction(1), "mm": Fraction(254, 10)}
+Line = list[tuple[Fraction, Fraction]]
+"""The corners of a board's top, from the left."""
 Place = tuple[Fraction, Fraction, bool]
 """From the left and the bottom of the surface, and whether it is along an edge."""
 
@@ -43,7 +45,7 @@ def problems(toml: str, document: dict[str, Any]) -> list[str]:
 def _piece(area: Area, piece: dict[str, Any], record: dict[str, Any], inch: Fraction) -> list[str]:
     x, y = number(piece["x"]), number(piece["y"])
     box = (x, y, x + number(piece["width"]), y + number(piece["height"]))
-    tops = (y + number(piece["left_height"]), y + number(piece["right_height"]))
+    tops = [(x + number(one["x"]), y + number(one["y"])) for one in piece["top"]]
     places = [
         (x + number(one["from_left"]), box[3] - number(one["from_top"]), one["at_edge"]) for one in record["places"]
     ]
@@ -58,14 +60,26 @@ def _piece(area: Area, piece: dict[str, Any], record: dict[str, Any], inch: Frac
     return found
 
 
-def _place(area: Area, box: Rect, tops: tuple[Fraction, Fraction], place: Place, inch: Fraction) -> list[str]:
+def _over(line: Line, x: Fraction) -> tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]:
+    """The part of a board's top that is over a place."""
+    return next((pair for pair in pairwise(line) if x <= pair[1][0]), (line[-2], line[-1]))
+
+
+def _place(area: Area, box: Rect, tops: Line, place: Place, inch: Fraction) -> list[str]:
     """In the board, 3/8 in from its edges and every opening, on a member, an edge or a jamb."""
     x, y, at_edge = place
     least = Fraction(3, 8) * inch
-    slope = (tops[1] - tops[0]) / (box[2] - box[0])
-    under = tops[0] + slope * (x - box[0]) - y
+    (x0, y0), (x1, y1) = _over(tops, x)
+    slope = (y1 - y0) / (x1 - x0)
+    under = y0 + slope * (x - x0) - y
+    corners = min((x - across) ** 2 + (y - high) ** 2 for across, high in tops)
     found = []
-    if min(x - box[0], box[2] - x, y - box[1]) < least or under < 0 or under**2 < least**2 * (1 + slope**2):
+    if (
+        min(x - box[0], box[2] - x, y - box[1]) < least
+        or under < 0
+        or corners < least**2
+        or under**2 < least**2 * (1 + slope**2)
+    ):
         found.append(f"{x}, {y} is too near to an edge")
     for left, bottom, right, top in area.holes:
         dx = max(left - x, x - right, Fraction(0))
@@ -84,7 +98,7 @@ def _place(area: Area, box: Rect, tops: tuple[Fraction, Fraction], place: Place,
 def _member(
     area: Area,
     box: Rect,
-    tops: tuple[Fraction, Fraction],
+    tops: Line,
     places: list[Place],
     axis: int,
     center: Fraction,
@@ -100,10 +114,12 @@ def _member(
     along = sorted(place[1 - axis] for place in places if place[axis] == center)
     low, high = box[1 - axis], box[3 - axis]
     if axis == 0:
-        high = tops[0] + (tops[1] - tops[0]) * (center - box[0]) / (box[2] - box[0])
-    if high - low < 4 * inch:
+        (x0, y0), (x1, y1) = _over(tops, center)
+        high = y0 + (y1 - y0) * (center - x0) / (x1 - x0)
+    steep = 1 + max(abs((y1 - y0) / (x1 - x0)) for (x0, y0), (x1, y1) in pairwise(tops))
+    if high - low < 4 * inch * (steep if axis == 0 else 1):
         return []  # the tip of a slope has no room for a fastener
-    if not along or along[0] - low > inch or high - along[-1] > 2 * inch:
+    if not along or along[0] - low > inch or high - along[-1] > 2 * inch * (steep if axis == 0 else 1):
         return [f"the member at {center} isn't fastened from edge to edge"]
     most = number(record["field_spacing"]["value"])
     return [f"{a} and {b} on {center} are too far apart" for a, b in pairwise(along) if b - a > most]
