@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import partial
+from functools import cache, partial
 from typing import Any, get_args
 
 from fieldvoice.language.lookahead import Lookahead, Place
@@ -24,6 +24,8 @@ MOST_VALUES = 24
 """More values than this for one stretch of words say no more than that it is unclear."""
 MOST_STEPS = 2500
 """More work than this is left off, and the utterance is unclear: doubtful values that follow one another multiply."""
+MOST_PARSED = 64
+"""An utterance's words are parsed in fewer ways than this."""
 NUMBERS = frozenset(
     {"length", "plain", "small", "part_inches", "row_length", "called", "name", "stud_list", "stud_row"}
 )
@@ -65,12 +67,25 @@ class Parser(Lookahead):
         self.actions = actions
         self._looking = _Run(self, ())
         """What was looked for last, in words that are often looked through for more."""
+        self._parsed: dict[tuple[str, tuple[Token, ...]], Parses] = {}
+
+    def begin(self) -> None:
+        """Forget what was parsed: the words of one utterance are asked about again and again, with what is passed over
+        and without it.
+        """
+        self._parsed.clear()
 
     def parse(self, heard: Sequence[Token], start: str) -> Parses:
         """Every value of the whole utterance."""
-        run = _Run(self, heard)
-        values = run.values(start, 0).get(len(heard), {})
-        return Parses(tuple(values), crowded=run.crowded, steps=run.steps, lost=partial(self._lost, heard, start))
+        key = (start, tuple(heard))
+        found = self._parsed.get(key)
+        if found is None:
+            if len(self._parsed) >= MOST_PARSED:
+                self.begin()
+            run = _Run(self, heard)
+            values, lost = run.values(start, 0).get(len(heard), {}), cache(partial(self._lost, heard, start))
+            found = self._parsed[key] = Parses(tuple(values), crowded=run.crowded, steps=run.steps, lost=lost)
+        return found
 
     def _lost(self, heard: Sequence[Token], start: str) -> Lost:
         """How far words go that make no sense: nothing that may follow is left out for what it would need later."""
@@ -101,10 +116,11 @@ class Parser(Lookahead):
         near = [one.words for one in heard[start : start + 2]]
         if not near or not self.may_begin(rule, near[0], near[-1] if near[1:] else ()):
             return {}
-        if self._looking.heard is not heard or self._looking.crowded:
-            self._looking = _Run(self, heard)
-        self._looking.steps = 0
-        return {end: tuple(values) for end, values in self._looking.values(rule, start).items()}
+        looking = self._looking  # its own, whatever another thread looks for meanwhile
+        if looking.heard is not heard or looking.crowded:
+            looking = self._looking = _Run(self, heard)
+        looking.steps = 0
+        return {end: tuple(values) for end, values in looking.values(rule, start).items()}
 
 
 def _is_trouble(values: Iterable[Value]) -> bool:

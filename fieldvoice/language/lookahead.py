@@ -39,20 +39,20 @@ class Place:
         self.waiting: list[Expansion] = []
 
     def opened(self) -> Place:
-        """Itself, with the places after it."""
+        """Itself, with the places after it: all of them at once, since an ear asks in a thread of its own."""
         if self.waiting:
-            ways, self.waiting, depth = self.waiting, [], self.depth
-            after = dict[str, Place]()
-            for way in ways:
+            after, depth = dict[str, Place](), self.depth
+            for way in self.waiting:
                 symbol = way.symbols[depth]
                 place = after.get(symbol)
                 if place is None:
                     place = after[symbol] = Place(depth + 1)
-                    self.edges.append((symbol, place))
                 if len(way.symbols) == depth + 1:
                     place.names.append(way.name)
                 else:
                     place.waiting.append(way)
+            self.edges = [*after.items()]
+            self.waiting = []
         return self
 
 

@@ -117,6 +117,7 @@ class Language:
 
     def understand(self, words: str, source: Source) -> Utterance:
         """What an utterance means; see `understand`."""
+        self.parser.begin()
         said = self._all_said(read_typed(words, self.unit) if source is Source.TYPED else read_spoken(words))
         heard = spoken = self._heard(said)
         words = self._said(words) if source is Source.SPOKEN else words

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import random
+import sys
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from functools import cache
 
 import pytest
@@ -10,15 +13,18 @@ import pytest
 from fieldvoice.language.automaton import vocabulary
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Parser, Token
+from fieldvoice.language.lookahead import Place
 from fieldvoice.language.rules import START as UTTERANCE
-from fieldvoice.language.rules import Packed, Rules, needed, packed
+from fieldvoice.language.rules import Expansion, Packed, Rules, needed, packed
 from fieldvoice.language.sampling import draw, sample
 from fieldvoice.language.typed import read_typed
-from fieldvoice.language.understanding import ACTIONS, language, read_spoken
+from fieldvoice.language.understanding import ACTIONS, Language, language, read_spoken
+from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
 from tests.language.crew import rows
 
 DRAWN, SOUPS, CALLED, SAMPLED = 400, 150, 150, 60
+AT_ONCE = 40
 SPOILED = ("and", "the", "one", "forty", "inch", "to", "left")
 
 
@@ -77,3 +83,44 @@ def test_packed_rules_tell_of_themselves_what_unpacked_ones_do() -> None:
         assert all(ours.heads(rule) == theirs.heads(rule) for rule in theirs.expansions)
         assert all(ours.symbols(rule) == theirs.symbols(rule) for rule in theirs.expansions)
     assert again.needs() == plain.needs()
+
+
+class Interrupted(list[Expansion]):
+    """Ways to say something; somebody else comes to the place while they are gone through."""
+
+    def __init__(self, ways: Iterable[Expansion], other: Callable[[], object]) -> None:
+        super().__init__(ways)
+        self.other: Callable[[], object] | None = other
+
+    def __iter__(self) -> Iterator[Expansion]:
+        for way in super().__iter__():
+            other, self.other = self.other, None
+            if other:
+                other()
+            yield way
+
+
+def test_who_comes_to_a_place_while_it_is_opened_finds_all_of_it() -> None:
+    """An ear asks in a thread of its own whether words may follow."""
+    ways = rules().expansions["place"]
+    whole, place, seen = Place(), Place(), list[set[str]]()
+    whole.waiting = [*ways]
+    place.waiting = Interrupted(ways, lambda: seen.append({symbol for symbol, _ in place.opened().edges}))
+    wanted = {symbol for symbol, _ in whole.opened().edges}
+    assert {symbol for symbol, _ in place.opened().edges} == wanted
+    assert seen == [wanted]
+
+
+def test_threads_that_understand_at_once_understand_the_same() -> None:
+    """Each what it would alone, from a language of which nothing is unpacked yet."""
+    rng = random.Random(4)
+    lines = [row.phrase for row in rng.sample(rows("crew_phrases_attic.tsv"), AT_ONCE)] * 2
+    alone = [repr(language(Unit.INCH).understand(line, Source.TYPED)) for line in lines]
+    fresh, before = Language(rules(), Unit.INCH), sys.getswitchinterval()
+    sys.setswitchinterval(1e-6)
+    try:
+        with ThreadPoolExecutor(4) as threads:
+            found = [*threads.map(lambda line: repr(fresh.understand(line, Source.TYPED)), lines)]
+    finally:
+        sys.setswitchinterval(before)
+    assert found == alone
