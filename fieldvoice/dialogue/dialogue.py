@@ -146,7 +146,7 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
 def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Outcome:
     turn = turn if turn.asks else calmed(turn, before.doubts)
     turn = swallowed(told_by_nothing(told_otherwise(turn, before), before), before)
-    turn = awaiting_others(ticks_gone(turn), before)
+    turn = awaiting_others(ticks_gone(turn, before), before)
     turn = in_step(lay_out(say_source(say_defaults(say_sheet_of_unit(say_from_floor(turn, before), before)))))
     turn = say_together(weighed_as_laid_out(turn, before))
     settled = any(notice.tell is Tell.STEPS for notice in turn.notices)

@@ -60,11 +60,21 @@ def next_step(turn: Turn) -> int | None:
     return next((number for number in range(1, len(plan.steps) + 1) if number not in done), None)
 
 
-def ticks_gone(turn: Turn) -> Turn:
-    """What was ticked of the board at hand and is no step of its plan any more, whatever that is by, is told and stays
-    off: whoever ticks goes on from there. That there is no plan is told where it is asked for.
+def ticks_gone(turn: Turn, before: State) -> Turn:
+    """What was ticked and is no step of its board's plan any more, whatever that is by, is told and stays off: whoever
+    ticks goes on from there. Of the board at hand, where time may have run out, and of any other that something was
+    called or said of.
     """
-    name = turn.state.board
+    state = turn.state
+    changed = {*state.calls.changed_since(before.calls)}
+    changed |= {board for board in state.ticks if state.words.get(board) != before.words.get(board)}
+    for name in sorted(changed & state.ticks.keys() - {state.board}):
+        turn = _ticks_gone(turn, name)
+    return _ticks_gone(turn, state.board)
+
+
+def _ticks_gone(turn: Turn, name: str) -> Turn:
+    """The same of one board. That there is no plan is told where it is asked for."""
     ticks = [one for one in turn.state.ticks.get(name, ()) if not one.off]
     try:
         now = set(fingerprints(plan_now(turn.state, name, turn.at, turn.rooms))) if ticks else set()
@@ -73,7 +83,10 @@ def ticks_gone(turn: Turn) -> Turn:
     new = [call for event in turn.events if isinstance(event, Called) for call in event.calls if call.board == name]
     now = set() if any(map(names_source, new)) else now  # another sheet leans there, though the steps be the same
     gone = {one.step: one.number for one in ticks if one.step not in now}
-    return turn.did(Unticked(name, tuple(gone))).tell(Tell.TICKS_OFF, *sorted(gone.values())) if gone else turn
+    if not gone:
+        return turn
+    there = turn if name == turn.state.board else turn.tell(Tell.OF_BOARD, *turn.named(name))
+    return there.did(Unticked(name, tuple(gone))).tell(Tell.TICKS_OFF, *sorted(gone.values()))
 
 
 def unread(state: State, name: str, plan: CutPlan, at: datetime) -> tuple[str, ...]:

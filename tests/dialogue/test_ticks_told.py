@@ -152,3 +152,26 @@ def test_a_test_that_ran_out_takes_ticks_off_aloud(line: str) -> None:
     before = wall.view.ticked
     wall.types("understood", "next")
     assert len(wall.view.ticked) == len(before) + 1
+
+
+@pytest.mark.parametrize("who", ["hanger", "partner"])
+@pytest.mark.parametrize("line", ["box 1 is live", "power is on", "not dead"])
+def test_what_is_cut_of_another_board_is_told_with_its_board(line: str, who: str) -> None:
+    """A hole that was ticked there is one that no tool may make now: not only once that board is at hand again."""
+    board = ("top 42", "bottom 42", "left 90", "right 90")
+    wall = wall_after(*board, "box 1 single gang center 12 from left 14 up", "yes", "box 1 dead and tested", "yes")
+    wall.types("done", "understood", *["next"] * 8, "next board", *board)
+    told = wall.types(line, who=who)
+    assert "On board 1: The plan is another one now: no longer ticked is step" in told
+    assert "no longer ticked" not in wall.types("go to board 1", who=who)
+
+
+@pytest.mark.parametrize("words", ["what's next", "what is next"])
+def test_a_question_ticks_nothing(words: str) -> None:
+    """It is answered by what is still needed; only an order ticks."""
+    wall = wall_after("top 42", "bottom 42", "left 90", "right 90", "done", "understood", "next")
+    ticked = wall.view.ticked
+    wall.types(words)
+    assert wall.view.ticked == ticked
+    wall.types("next")
+    assert len(wall.view.ticked) == len(ticked) + 1
