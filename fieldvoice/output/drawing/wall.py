@@ -192,11 +192,17 @@ class _WallDrawing:
             self._room.take(PaperFrame.around(corners))
 
     def _jointed(self) -> Iterator[Mark]:
-        """Butt joints heavy, tapered ones as two fine lines."""
+        """Butt joints heavy, tapered ones as two fine lines. No label may lie on a heavy one: what it clears would make
+        that a fine one.
+        """
         for joint in self._joints:
             (ax, ay), (bx, by) = self._at(*joint.start), self._at(*joint.end)
             if joint.kind is JointKind.BUTT:
                 yield Stroke(((ax, ay), (bx, by)), 2.2 * HEAVY * self._letter)
+                half = 1.1 * HEAVY * self._letter
+                self._room.take(
+                    PaperFrame(min(ax, bx) - half, min(ay, by) - half, max(ax, bx) + half, max(ay, by) + half)
+                )
                 continue
             off = 0.25 * self._letter
             dx, dy = (off, 0.0) if abs(bx - ax) < abs(by - ay) else (0.0, off)

@@ -10,11 +10,12 @@ from itertools import combinations
 import pytest
 
 from fieldvoice.errors import CannotCut
+from fieldvoice.layout.planning import plan
 from fieldvoice.output.drawing.picture import PaperFrame, Stroke
 from fieldvoice.output.drawing.wall import wall_picture
 from fieldvoice.output.paper.lists import LETTERS
 from fieldvoice.records.length import Unit
-from fieldvoice.records.room_plan import RoomPlan
+from fieldvoice.records.room_plan import JointKind, RoomPlan
 from tests.layout.houses import house_of, house_text, lake_house, plan_at_once
 from tests.output.drawing.test_board_drawing import texts
 
@@ -107,6 +108,30 @@ def test_a_size_stands_on_its_own_board_or_nowhere(seed: int, paper: tuple[float
                 own = [frame for frame in frames if holds(frame, middle)]
                 smallest = min(own, key=lambda frame: (frame.right - frame.left) * (frame.bottom - frame.top))
                 assert label.frame.within(smallest.grown(0.4 * label.height)), label.text
+
+
+@pytest.mark.parametrize("paper", [(195.9, 94.0), (195.9, 118.0), (120.0, 82.0)])
+def test_no_label_clears_a_part_of_a_heavy_joint(paper: tuple[float, float]) -> None:
+    """Else a butt joint looks like a tapered one where a size stands over it. Of every surface of a house that has
+    one.
+    """
+    looked_at = 0
+    for surface in plan(lake_house()).surfaces:
+        butts = sum(joint.kind is JointKind.BUTT for joint in surface.joints)
+        if not butts:
+            continue
+        picture = wall_picture(surface, Unit.INCH, *paper, letters=LETTERS)
+        lines = [mark for mark in picture.marks if isinstance(mark, Stroke) and len(mark.points) == 2]
+        heaviest = max(line.weight for line in lines)
+        heavy = [
+            PaperFrame(*map(min, *line.points), *map(max, *line.points)).grown(heaviest / 2)
+            for line in lines
+            if line.weight == heaviest
+        ]
+        assert len(heavy) == butts
+        assert not any(label.frame.meets(joint) for label in picture.labels if label.clear for joint in heavy)
+        looked_at += butts
+    assert looked_at > 5
 
 
 def test_narrow_boards_have_every_size_in_smaller_letters() -> None:
