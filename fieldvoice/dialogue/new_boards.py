@@ -202,10 +202,14 @@ def _warnings(state: State) -> tuple[RoomWarning, ...]:
 
 
 def _beside(state: State, board: str) -> tuple[Context, ...]:
-    """What the layout has beside a board, none where it has no place."""
+    """What the layout has beside a board, and of which board it is there; none where it has no place."""
     known = planned(state, board)
     facts = () if known is None else context_of(known.board)
-    return tuple(fact for fact in facts if fact.topic is Topic.NEIGHBOR)
+    return tuple(fact for fact in facts if fact.topic in _OF_THE_SURFACE)
+
+
+_OF_THE_SURFACE = frozenset({Topic.NEIGHBOR, Topic.THICKNESS, Topic.KIND})
+"""What a cut that is made leaves standing otherwise than its wall or ceiling is."""
 
 
 def beside_otherwise(state: State, board: str) -> tuple[Context, ...]:

@@ -172,10 +172,12 @@ def _weighed(turn: Turn, board: str, back: tuple[int, ...], before: State) -> tu
 
 
 def weighed_as_laid_out(turn: Turn, before: State) -> Turn:
-    """With what is odd on the board at hand since the layout has it otherwise: a box may lie across its edge now."""
-    if not any(isinstance(event, PieceRenewed) for event in turn.events):
+    """With what is odd on a board since the layout has it otherwise: a box may lie across its edge now."""
+    renewed = dict.fromkeys(event.board for event in turn.events if isinstance(event, PieceRenewed))
+    if not renewed:
         return turn
-    turn, _ = _weighed(turn, turn.state.board, (), before)
+    for board in renewed:
+        turn, _ = _weighed(turn, board, (), before)
     return turn.put(turn.asked) if turn.asked is not None and not turn.asks else turn
 
 

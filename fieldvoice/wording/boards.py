@@ -64,7 +64,7 @@ def _renewed(values: Sequence[Value], ear: InWords) -> Both:
 
 def _cut_otherwise(values: Sequence[Value], form: Form) -> str:
     now = ", ".join(_stands(fact, form) for fact in values[1:] if isinstance(fact, Context))
-    return f"Board {form.words(values[0])} counts as cut, and the layout has otherwise beside it now: {now}."
+    return f"Board {form.words(values[0])} counts as cut, and the layout has otherwise now: {now}."
 
 
 def _openings_now(values: Sequence[Value], form: Form) -> str:

@@ -252,3 +252,25 @@ def test_a_light_of_the_layout_is_called_on_its_board(light: str) -> None:
         waits += "a light of the layout that wasn't called" in told
         assert wall.view.draft == ("a light of the layout" in told), told
     assert waits == 1
+
+
+NORTH = ("kitchen", "north wall 12 by 8 feet studs 16 on center")
+LOWER = ("next board", "next board", "top 144", "bottom 144", "left 48", "right 48")
+
+
+@pytest.mark.parametrize("up", [13, 14])
+@pytest.mark.parametrize("here", [False, True])
+def test_a_box_across_the_edge_of_a_board_that_was_laid_out_anew_is_asked_about(up: int, *, here: bool) -> None:
+    """Wherever work was when its wall became higher: the floor is farther below, and "up" counts from that."""
+    box = f"box one single gang center 40 from left center {up} up"
+    wall = wall_after(*NORTH, *LOWER, box, *(() if here else ("board one",)), "north wall 12 by 9 feet")
+    assert "Does box 1 really run across the edge?" in wall.types("yes")
+    wall.types("yes", "board two", "done")
+    assert not wall.view.draft
+
+
+@pytest.mark.parametrize("ticked", [1, 2, 4])
+def test_the_thickness_of_its_wall_now_is_told_of_a_board_that_counts_as_cut(ticked: int) -> None:
+    """It stays as it was cut, beside boards of another thickness."""
+    wall = wall_after(*NORTH, *LOWER, "done", "understood", *["next"] * ticked, "north wall", "5/8 board", "board two")
+    assert "counts as cut, and the layout has otherwise now: thickness 5/8 in" in wall.types("done")
