@@ -368,8 +368,11 @@ def _named(turn: Turn, items: tuple[OpenItem, ...]) -> Turn:
 
 
 def ask_left_out(turn: Turn) -> Turn:
-    """The first of what the speaker called on this board and wasn't taken: whether it may be left out."""
-    mine = [call for call in turn.state.not_taken(turn.state.board) if call.by == turn.who and not call.queued]
+    """The first of what the speaker called on this board or its wall and wasn't taken: whether it may be left out."""
+    board = turn.state.board
+    kept = (*not_taken(turn.state, board), *_of_its_surface(turn.state, board))
+    mine = [item.call for item in kept if item.kind is OpenKind.NOT_TAKEN and item.by == turn.who and item.call]
+    mine = [call for call in mine if not call.queued]
     if not mine:
         return turn
     doubt = Doubt(Concern.LEAVE_OUT, mine[0].number)
