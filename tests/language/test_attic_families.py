@@ -205,3 +205,36 @@ def test_a_notch_begun_by_its_corner_lacks_its_size_alone(way: str) -> None:
         assert isinstance(found, Incomplete)
         assert (found.kind, found.lacks) == (OpeningKind.NOTCH, (Lack.SIZE,))
         assert {(each.value, each.start) for each in found.distances} == {(ZERO, Edge(down)), (ZERO, Edge(across))}
+
+
+@pytest.mark.parametrize(
+    ("way", "plain"),
+    [
+        ("right side stays open", "right is open"),
+        ("ceiling's up already", "top is ceiling"),
+        ("the lid's already hung", "top is ceiling"),
+        ("eight foot walls", "floor to ceiling eight foot"),
+        ("cut it from a four by twelve", "sheet four by twelve"),
+        ("that number was for the bottom", "that's the bottom"),
+        ("next number, bottom, thirty one and a half", "bottom thirty one and a half"),
+        ("switch goes six from the right, forty eight up", "switch six from right forty eight up"),
+        (
+            "square hole six by six, center twenty from left, thirty up",
+            "opening six by six, center twenty from left, thirty up",
+        ),
+        (
+            "hole for the drain, three inch, center twelve from right, nineteen up",
+            "three inch pipe center twelve from right nineteen up",
+        ),
+        ("say that slower", "slower"),
+        ("ready for the cuts", "done"),
+        ("hang tight", "hold on"),
+        ("run it back to me", "read it back"),
+    ],
+)
+def test_more_ways_mean_what_the_plain_call_does(way: str, plain: str) -> None:
+    """Typed and spoken."""
+    for source in BOTH:
+        wanted = understand(plain, source).meanings
+        assert wanted, plain
+        assert understand(way, source).meanings == wanted, way
