@@ -229,6 +229,8 @@ def claim_dead(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn:
         return turn.refuse(Tell.NO_BOX, unknown[0])
     if not named:
         return turn.refuse(Tell.NO_BOX_HERE)
+    if turn.asked is not None and turn.mine is not None and turn.mine.board == board:  # asked with them
+        named = tuple(dict.fromkeys((*turn.asked.boxes, *named)))
     if not turn.present:
         return turn.tell(Tell.DEAD_RECORDED, *named, safety=True)
     doubt = Doubt(Concern.TESTED, boxes=named)

@@ -61,7 +61,7 @@ from fieldvoice.dialogue.taking_up import by_what_stands, part_of_put_off, taken
 from fieldvoice.dialogue.ticking import tick, ticks_gone
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import weighed_as_laid_out
-from fieldvoice.dialogue.usable import of_what_is_asked, reckoned, usable
+from fieldvoice.dialogue.usable import of_what_is_asked, reckoned, usable, without_figure
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.facts import Fact, Key, Said, key_of
 from fieldvoice.records.hearing import Hearing, Source
@@ -246,8 +246,8 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
 
 def _of_no_way(turn: Turn, utterance: Utterance, question: Question) -> Turn:
     """What is begun of an unclear utterance goes on in the next breath; else its words stand as not taken."""
-    if question.relative is not None and question.relative.of_the_last:
-        return words_kept(turn).refuse(Tell.WHICH_VALUE)
+    if question.relative is not None and (found := without_figure(turn, question.relative)) is not None:
+        return found
     kept = turn
     if isinstance(utterance.begun, Incomplete):
         if (found := called_so(turn, utterance.begun)) is not None:

@@ -20,14 +20,14 @@ from fieldvoice.dialogue.view import View, in_hand
 from fieldvoice.errors import NotKept
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.ledger import Concern
+from fieldvoice.records.ledger import Concern, Notice, Tell
 from fieldvoice.records.length import Unit
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import Progress
 from fieldvoice.records.said import Say
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording.aloud import says_of
-from fieldvoice.wording.notices import ENTRIES_LOST, NOT_KEPT
+from fieldvoice.wording.notices import ENTRIES_LOST, NOT_KEPT, say
 from fieldvoice.wording.troubles import sentence
 
 HOUSE = "fieldvoice"
@@ -70,6 +70,7 @@ class Session:
         self._turn = threading.RLock()
         self._speaking = 0
         self._state, self._untold = reopened(journal, self._clock())
+        self._unasked = _asked_of_tests(self._state)
         self._begun: tuple[Event, ...] = (Opened(),)
         before, self._state = self._state, apply(self._state, Opened(), HOUSE, self._clock())
         self._not_kept = self._write((), HOUSE) if before != self._state else ()
@@ -192,10 +193,13 @@ class Session:
         return Trouble(Wrong.LOST_UNCONFIRMED, numbers=lost) if lost and asked else None
 
     def _told(self) -> tuple[Say, ...]:
-        """What is lost, before the first answer."""
+        """What is lost, before the first answer; and which boxes were asked about when the last session ended, since
+        no yes answers that any more.
+        """
         lost, self._untold = self._untold, None
+        boxes, self._unasked = self._unasked, ()
         if lost is None:
-            return ()
+            return (say(Notice(Tell.HEED, boxes, safety=True), self.unit),) if boxes else ()
         why = Trouble(Wrong.LOST_UNCONFIRMED, numbers=lost.numbers)
         return (Say(sentence(why), ENTRIES_LOST, safety=True),)
 
@@ -212,6 +216,12 @@ class Session:
             except NotKept as trouble:
                 says = (Say(str(trouble), NOT_KEPT),)
         return says
+
+
+def _asked_of_tests(state: State) -> tuple[str, ...]:
+    """The boxes of which somebody is asked whether they are dead and tested."""
+    tests = (doubt for doubt in state.doubts if doubt.concern is Concern.TESTED)
+    return tuple(dict.fromkeys(box for doubt in tests for box in doubt.boxes))
 
 
 def reopened(journal: MemoryJournal, at: datetime) -> tuple[State, EntriesLost | None]:

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.completing import by_habit, level
 from fieldvoice.dialogue.events import NotTaken
-from fieldvoice.dialogue.keeping import calls_of, keep_words, queue_words
+from fieldvoice.dialogue.keeping import calls_of, keep_words, queue_words, words_kept
 from fieldvoice.dialogue.moving import moved
 from fieldvoice.dialogue.naming import box_name, find_surfaces
 from fieldvoice.dialogue.state import are_one_figure
@@ -173,6 +173,15 @@ def of_what_is_asked(turn: Turn) -> Turn | None:
             kept = keep_words(turn, (utterance.heard,))
             return kept.refuse(Tell.ASKED_ANOTHER, who, one.doubts[0], *turn.about(one.doubts[0]))
     return None
+
+
+def without_figure(turn: Turn, told: Relative) -> Turn | None:
+    """What is told by values that aren't there, where no figure would answer: of two places that were to be swapped
+    there is nothing to swap, and what was called last is not known. None where a figure answers.
+    """
+    if told.swaps:
+        return words_kept(turn).refuse(Tell.NO_USE, turn.judged.utterance.heard)
+    return words_kept(turn).refuse(Tell.WHICH_VALUE) if told.of_the_last else None
 
 
 def _is_base(told: Relative, key: Key) -> bool:

@@ -182,3 +182,12 @@ def test_what_lacked_a_part_is_named_where_the_others_takes_its_name(begun: str,
     same = wall_after(*BOARD, "box two center 28 from left 14 up")
     same.types("box two single gang center 28 from left 14 up", who="partner")
     assert not not_taken(same)
+
+
+@pytest.mark.parametrize("board", [("top 42", "bottom 42", "left 90", "right 90"), ("top 42",), ()])
+@pytest.mark.parametrize("words", ["swap left and right", "swap top and bottom"])
+def test_where_there_is_nothing_to_swap_no_figure_is_asked_for(words: str, board: tuple[str, ...]) -> None:
+    """Both read the same, or aren't there: the words stand as not taken."""
+    wall = wall_after(*board)
+    assert "can't use it here" in wall.types(words)
+    assert [call.words for call in wall.session.state.not_taken("1")] == [words]

@@ -161,3 +161,22 @@ def test_a_yes_that_leads_elsewhere_names_the_board_of_its_box(there: str) -> No
     """Where the order came before it, and is carried out behind it."""
     wall = wall_after(*BOXES[:-1], "next board", *BOXES[:-1], "yes", SAID["box 1"], there)
     assert "On board 2: Box 1: dead and tested" in wall.types("yes")
+
+
+@pytest.mark.parametrize("answer", ["yes", "done", "top 42"])
+def test_a_claim_that_waited_when_the_session_ended_is_told_with_the_first_answer(answer: str) -> None:
+    """No yes answers it any more; it is told once."""
+    wall = wall_after(*BOXES, "yes", SAID["box 1 and box 2"])
+    wall.restart()
+    assert "box 1 and box 2: nobody has said that they are dead and tested" in wall.types(answer).lower()
+    assert any("No tool goes in" in say.spoken for say in wall.said)
+    assert "nobody has said" not in wall.types("top 41 7/8")
+    assert not _dead(wall)
+
+
+def test_claims_of_one_board_are_one_question() -> None:
+    """The next one took the first one's place, which was in no list."""
+    wall = wall_after(*BOXES, "yes", SAID["box 1"])
+    assert wall.types("box 2 dead and tested").startswith("Box 1 and box 2: did you test them dead")
+    wall.types("yes")
+    assert _dead(wall) == ["box 1", "box 2"]
