@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from fieldvoice.language import automaton as automaton_module
 from fieldvoice.language import compiled as compiled_module
-from fieldvoice.language.acceptors import Acceptor, Net, Pieces, Ways
+from fieldvoice.language.acceptors import END, Acceptor, Net, Pieces, Ways
 from fieldvoice.language.automaton import Automaton, automaton, open_talk, vocabulary
 from fieldvoice.language.compiled import keep_ways, packed_ways, recall_ways, rules, unpacked_ways
 from fieldvoice.language.rules import START, Expansion, Rules
@@ -244,6 +244,27 @@ def test_files_of_old_grammars_go(elsewhere: Path) -> None:
     for number in range(compiled_module.MOST_KEPT + 5):
         compiled_module.keep(f"rules-{number}", b"[]")
     assert len(list(elsewhere.iterdir())) == compiled_module.MOST_KEPT
+
+
+@units
+def test_what_may_follow_is_what_the_net_leads_to(unit: Unit) -> None:
+    """Each state's words and what they lead to, against the net walked one state at a time."""
+    made, words = automaton_module._net(unit)
+    arcs, dice = Automaton.around(made, words).arcs, random.Random(7)
+    for _ in range(12):
+        here, led_to = arcs.start, {-1}
+        for _ in range(7):
+            reached = frozenset[int]().union(*map(made.closure, led_to))
+            ways: dict[str, set[int]] = {}
+            for label, after in (way for one in reached for way in made.leads(one)):
+                ways.setdefault(words[label], set()).add(after)
+            assert arcs.ends(here) == (END in reached)
+            assert arcs[here].keys() == ways.keys()
+            assert len({arcs[here][word] for word in ways}) == len({frozenset(states) for states in ways.values()})
+            if not ways:
+                break
+            word = dice.choice(sorted(ways))
+            here, led_to = arcs[here][word], ways[word]
 
 
 def test_hours_of_listening_begin_the_language_anew(monkeypatch: pytest.MonkeyPatch) -> None:
