@@ -42,7 +42,7 @@ def ways(frame: Frame, widths: Sequence[int], steps: Steps) -> tuple[Way, ...]:
         found = _across(frame, wide, steps)
     else:
         found = iter(_columns(frame, wide, steps))
-    return tuple(sorted(dict.fromkeys(found), key=_order))[:MOST_WAYS]
+    return tuple(sorted(dict.fromkeys(found), key=lambda way: (in_two(frame, way, steps), *_order(way))))[:MOST_WAYS]
 
 
 def layered(frame: Frame, widths: Sequence[int], steps: Steps) -> Iterator[tuple[Way, ...]]:
@@ -98,7 +98,9 @@ def shifted(frame: Frame, widths: Sequence[int], steps: Steps, face: Way) -> tup
     else:
         found = list(_columns(frame, wide, steps, joints))
     apart = [way for way in dict.fromkeys(found) if _apart(way, joints, steps.layer_shift)]
-    return tuple(sorted(apart, key=lambda way: (not four_sided(frame, way, steps), *_order(way))))[:MOST_SHIFTED]
+    return tuple(
+        sorted(apart, key=lambda way: (in_two(frame, way, steps), not four_sided(frame, way, steps), *_order(way)))
+    )[:MOST_SHIFTED]
 
 
 def _order(way: Way) -> tuple[int, int, tuple[int, ...]]:
@@ -178,6 +180,13 @@ def four_sided(frame: Frame, way: Way, steps: Steps) -> bool:
     if frame.courses_slope:
         return max(frame.depth - band.far for band in way) < frame.lowest
     return steps.gap_most < frame.lowest
+
+
+def in_two(frame: Frame, way: Way, steps: Steps) -> bool:
+    """Whether an opening from end to end of a row, inside it, leaves two strips that no board holds together."""
+    end = frame.length - (steps.gap_most if frame.wall and frame.lies is Lies.STANDING else 0)
+    through = [hole for hole in frame.holes if hole.u0 <= 0 and hole.u1 >= end]
+    return any(band.near < hole.v0 and hole.v1 < band.far for band in way for hole in through)
 
 
 def parted_at_breaks(frame: Frame, way: Way) -> bool:

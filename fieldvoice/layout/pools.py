@@ -10,7 +10,7 @@ from itertools import chain
 from math import gcd, lcm
 
 from fieldvoice.errors import CannotCut
-from fieldvoice.layout.courses import MOST_SHIFTED, below_hung, four_sided, layered, parted_at_breaks
+from fieldvoice.layout.courses import MOST_SHIFTED, below_hung, four_sided, in_two, layered, parted_at_breaks
 from fieldvoice.layout.frame import Frame, Grid, Steps, frame_of, lying_of, steps_of
 from fieldvoice.layout.rows import Arrangement, InPlace, arrangement
 from fieldvoice.layout.rules import LIMITS
@@ -194,7 +194,7 @@ def _options(
         least = min(found, default=None)
         if least is not None:
             tried.append((least, frame, tuple(found[least])))
-        if least == (0, 0):
+        if least == (0, 0, 0):
             break
     if not tried:
         raise CannotCut(Hindrance(Hinders.NO_JOINT_PLACES, surface=name_of(surface), layers=surface.layers))
@@ -206,14 +206,14 @@ def _options(
 
 def _carried_out(
     frame: Frame, stocks: Sequence[Stock], steps: Steps, done: Sequence[Piece], relaxed: Relaxed
-) -> dict[tuple[int, int], list[Arrangement]]:
-    """Every arrangement that can be carried out, by how many of its layers have pieces that aren't four-sided since the
-    slope ends on them or runs out, and how many since it changes on them.
+) -> dict[tuple[int, int, int], list[Arrangement]]:
+    """Every arrangement that can be carried out, by how many of its layers have pieces in two parts, how many such that
+    aren't four-sided since the slope ends on them or runs out, and how many since it changes on them.
     """
     widths = {stock.width for stock in stocks if stock.available is None}
     hung = [_hung(frame, piece) for piece in done]
     begin = frame.flip_u or frame.flip_v
-    found: dict[tuple[int, int], list[Arrangement]] = {}
+    found: dict[tuple[int, int, int], list[Arrangement]] = {}
     over, at = relaxed is not Relaxed.OPENINGS, relaxed is Relaxed.NOTHING
     offered = layered(frame, sorted(widths), steps)
     if hung and frame.across and not frame.sloped and frame.surface.layers == 1:
@@ -225,7 +225,8 @@ def _carried_out(
             bent = {row.layer for row in one.rows if row.bent}
             bent |= {layer for layer, way in enumerate(layers, 1) if not parted_at_breaks(frame, way)}
             odd = sum(not four_sided(frame, way, steps) for way in layers)
-            found.setdefault((odd, len(bent)), []).append(one)
+            apart = sum(in_two(frame, way, steps) for way in layers)
+            found.setdefault((apart, odd, len(bent)), []).append(one)
     return found
 
 

@@ -18,7 +18,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.stock.program import Program
 from tests.layout.check import problems
-from tests.layout.houses import house_of, house_text, wide_open_text
+from tests.layout.houses import house_of, house_text, plan_at_once, wide_open_text
 
 STUDS = '"16 on center from left"'
 JOB = '[job]\nunit = "in"\nsheets = ["48 x 96", "48 x 120", "48 x 144"]\n'
@@ -379,3 +379,12 @@ def test_a_house_is_solved_room_by_room_with_its_gap_told() -> None:
     )
     printed = document(text)
     assert 0 <= printed["gap"] < 0.02
+
+
+@pytest.mark.parametrize(("left", "layers"), [(218, 2), (218, 1), (100, 1), (70, 1), (60, 1), (130, 1)])
+def test_no_board_is_in_two_parts_beside_an_opening_that_is_as_high_as_its_wall(left: int, layers: int) -> None:
+    """Sheets that stand meet behind it instead, where framing allows."""
+    text = JOB + wall("north", "257 1/2", "97", f"door {left} 0 30 97", more=f'lies = "standing"\nlayers = {layers}')
+    made = plan_at_once(house_of(text))
+    assert problems(text, json.loads(json.dumps(room_document(made)))) == []
+    assert not any(piece.x < Length(left) and piece.right > Length(left + 30) for piece in made.pieces)
