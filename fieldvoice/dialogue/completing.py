@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import says_again, with_another_figure
+from fieldvoice.dialogue.amending import says_again, together, with_another_figure
 from fieldvoice.dialogue.keeping import HALF_A_SHEET, NEAR_A_READING, fellows, queue
 from fieldvoice.dialogue.naming import box_name
 from fieldvoice.dialogue.proposals import fill, mend, propose
@@ -161,7 +161,10 @@ def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Pa
     assert doubt.call is not None
     old = turn.state.calls[doubt.call]
     if len(facts) == 1 and not parts and isinstance(old.fact, Incomplete) and says_again(old.fact, facts[0]):
-        return mend(turn, old, facts[0])
+        new = facts[0]
+        if isinstance(new, Incomplete) and new.kind is None:
+            new = together(old.fact, new)  # it goes on, and is of the kind that was said
+        return mend(turn, old, new)
     if not isinstance(old.fact, Incomplete):
         return None
     if len(facts) == 1 and not parts and not isinstance(facts[0], Reading):

@@ -319,7 +319,8 @@ def _full_key(one: Call) -> Key:
 def _renamed(old: Call, new: Call) -> bool:
     """The same box or opening under another name."""
     if old.put_off:
-        return new.fact is not None and says_all_again(old.fact, new.fact)
+        goes_on = old.key == new.key and bool(figures_of(old.fact)) and figures_of(old.fact) <= figures_of(new.fact)
+        return goes_on or (new.fact is not None and says_all_again(old.fact, new.fact))
     if isinstance(old.fact, Incomplete) and isinstance(new.fact, Box | Opening):
         return says_again(old.fact, replace(new.fact, name=""))
     if not isinstance(old.fact, Box | Opening) or not isinstance(new.fact, Box | Opening):

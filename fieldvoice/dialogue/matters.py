@@ -101,6 +101,7 @@ def in_the_way(state: State, fact: Said) -> tuple[Call, ...]:
     if not isinstance(fact, Context):
         return ()
     there = [one for one in state.on(state.board) if one.in_force or one.waits]
+    there += state.put_off(state.board)
     if fact.topic is Topic.BOXES and fact.value == "none":
         return tuple(one for one in there if one.key.of is Of.BOX or has_circuit(one.fact))
     if fact.topic is Topic.FULL:

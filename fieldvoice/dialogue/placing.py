@@ -232,7 +232,9 @@ def _begun_before(turn: Turn, fact: Said) -> Said | None:
     if not isinstance(fact, Incomplete) or not fact.name:
         return None
     key = key_of(with_full_name(fact))
-    begun = (one.fact for one in turn.state.on(turn.state.board) if one.waits and one.key == key)
+    board = turn.state.board
+    waits = (*(one for one in turn.state.on(board) if one.waits), *turn.state.put_off(board))
+    begun = (one.fact for one in waits if one.key == key)
     return next((together(old, fact) for old in begun if isinstance(old, Incomplete)), None)
 
 

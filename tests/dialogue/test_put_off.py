@@ -179,3 +179,19 @@ def test_said_anew_with_one_of_its_distances_across_it_is_the_same(odd: str) -> 
     """Another height of it takes its place."""
     wall = wall_after(*BOARD, odd, odd.replace("14 up", "16 up"))
     assert len([call for call in wall.session.state.calls.values() if call.waits]) == 1
+
+
+def test_what_is_said_of_it_by_its_name_goes_on_with_it() -> None:
+    """Whether its question is open or put off: a kind, a distance, the rest."""
+    whole = "box 1 double gang center 20 from left 40 up"
+    wall = wall_after("outlet 20 over 40 up", "top 42", "box one is a double gang", "left center")
+    assert things(wall) >= {each for each in things(wall_after(whole)) if "Box" in str(each)}
+    assert not wall.session.state.not_taken("1")
+    wall = wall_after("box 1 double gang", "box one center 20 from left 40 up")
+    assert things(wall) == things(wall_after(whole))
+
+
+def test_no_boxes_is_not_taken_beside_one_that_is_put_off() -> None:
+    """It was called."""
+    wall = wall_after("outlet 20 over 40 up", "top 42")
+    assert wall.types("no boxes").startswith("Not taken: box 1 is on this board")
