@@ -102,11 +102,11 @@ def fitting(doubt: Doubt, said: tuple[Said | Part, ...]) -> list[tuple[Fact, ...
 
 
 def begun_so(doubt: Doubt, said: tuple[Said | Part, ...]) -> list[tuple[Fact, ...]]:
-    """The ways of which no more than the whole inches were said: of several it settles none, and of one it may be a
-    figure of its own.
+    """The ways to choose from of which no more than the whole inches were said: of several it settles none, and of one
+    it may be a figure of its own.
     """
     values = [each.value for each in said if isinstance(each, Reading | Part) and isinstance(each.value, Length)]
-    if len(said) != 1 or len(values) != 1 or values[0].inches.denominator != 1:
+    if len(doubt.ways) < 2 or len(said) != 1 or len(values) != 1 or values[0].inches.denominator != 1:
         return []
     return [way for way in doubt.ways if len(way) == 1 and _begins(way[0], said[0], values[0])]
 

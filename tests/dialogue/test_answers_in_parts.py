@@ -378,6 +378,14 @@ def test_whole_inches_of_one_choice_are_asked_with_its_fraction() -> None:
     assert wall.speaks("forty three") == "Width, top: 43 3/8: is that right?"
 
 
+def test_whole_inches_beside_a_single_figure_are_another_one() -> None:
+    """There is nothing to choose from."""
+    wall = wall_after(*BOARD, "bottom is an eighth less than the top")
+    wall.types("bottom forty six")
+    known = wall.session.state.known("1", doubtful=True)
+    assert Reading(Length(46), Dimension.WIDTH, Slot.BOTTOM) in [call.fact for call in known.values()]
+
+
 def test_a_value_that_none_of_the_choices_was_is_read_back_at_the_end() -> None:
     """It was heard once, beside two that differ."""
     wall = Wall()

@@ -27,7 +27,7 @@ OF_ANOTHER = (
     ("{at} is the same as the {like} less {by}", -1),
     ("the {at} is {by} short the {like}", -1),
 )
-OF_ITSELF = (("add {by} to the {at}", 1), ("knock {by} off the {at}", -1), ("make the {at} {by} less", -1))
+OF_ITSELF = (("add {by} to the {at}", 1), ("make the {at} {by} smaller", -1), ("make the {at} {by} less", -1))
 OF_THE_LAST = (("make it {by} more", 1), ("take {by} off that", -1), ("shave {by} off", -1))
 
 
