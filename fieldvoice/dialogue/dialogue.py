@@ -15,7 +15,7 @@ from fieldvoice.dialogue.answers import answered, called_so, detailed, of_doing,
 from fieldvoice.dialogue.box_heights import say_from_floor
 from fieldvoice.dialogue.circuits import claim_dead, denied_claim, endanger, untested
 from fieldvoice.dialogue.completing import sized
-from fieldvoice.dialogue.events import Awaited, Event, SaidAgain
+from fieldvoice.dialogue.events import Awaited, Event
 from fieldvoice.dialogue.finishing import say_defaults, say_sheet_of_unit, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.keeping import (
@@ -26,6 +26,7 @@ from fieldvoice.dialogue.keeping import (
     kept_where_nothing_came,
     may_be_a_yes,
     queue,
+    repeated,
     words_kept,
 )
 from fieldvoice.dialogue.naming import box_name, free_name
@@ -54,7 +55,7 @@ from fieldvoice.dialogue.proposals import call, leads_away, propose, which_of
 from fieldvoice.dialogue.registering import registered, registered_elsewhere, say_source
 from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Judged, Rooms
-from fieldvoice.dialogue.state import State, are_one_figure, is_whole
+from fieldvoice.dialogue.state import State, are_one_figure
 from fieldvoice.dialogue.surfaces import belongs, lay_out
 from fieldvoice.dialogue.taking_back import awaiting_others, calmed, swallowed, told_by_nothing, told_otherwise
 from fieldvoice.dialogue.taking_up import by_what_stands, part_of_put_off, taken_up, went_on
@@ -65,7 +66,7 @@ from fieldvoice.dialogue.usable import of_what_is_asked, reckoned, usable, witho
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.facts import Fact, Key, Said, key_of
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.ledger import Concern, Notice, Standing, Tell
+from fieldvoice.records.ledger import Concern, Notice, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
@@ -111,7 +112,7 @@ def respond(
     turn = turn.did(Heard(words, heard.recognizer, heard.source, others, heard.sound, who))
     turn = endanger(objecting(deny_told(kept_order(turn))))
     turn = _held(turn) if state.holding else taken_up(kept_for_unit(turn) or _listened(turn), _listened)
-    turn = _repeated(kept_where_nothing_came(turn), words, state.next_number)
+    turn = repeated(kept_where_nothing_came(turn), words, state.next_number)
     return _outcome(state, untested(state, turn), then=prompt)
 
 
@@ -480,27 +481,3 @@ def _dead_with_answer(turn: Turn, answer: Answer, deads: tuple[DeadAndTested, ..
     if answer.yes:
         return turn.tell(Tell.DEAD_TOGETHER, safety=True) if turn.mine is not None else claim_dead(turn, deads)
     return denied_claim(turn, deads) or no(turn, ()).tell(Tell.DEAD_TOGETHER, safety=True)
-
-
-def _repeated(turn: Turn, words: str, first: int) -> Turn:
-    """Words that could not be taken before and were said again with success, as a call of this turn (from `first` on),
-    stand as not taken no more. A value that was said no to is another one beside the next, however alike their words:
-    its own place or name settles it.
-    """
-    now = (one for number in range(first, turn.state.next_number) if (one := turn.state.calls.get(number)) is not None)
-    standing = {Standing.READ_BACK, Standing.DOUBTFUL, Standing.ACCEPTED}
-    taken = [one for one in now if one.words == words and one.standing in standing]
-    tests = turn.asked is not None and turn.asked.concern is Concern.TESTED
-    claimed = tests and any(isinstance(one, DeadAndTested) for one in turn.judged.utterance.meanings)
-    if not taken and not claimed:
-        return turn
-    before = (*turn.state.boards, *turn.state.surfaces)  # a wall's words were kept where its speaker was then
-    again = tuple(
-        one.number
-        for board in (turn.state.board, *(before if any(isinstance(one.fact, SurfaceCall) for one in taken) else ()))
-        for one in turn.state.not_taken(board)
-        if one.by == turn.who
-        and not (one.queued or one.put_off or is_whole(one))
-        and turn.rooms.again(one.words, words)
-    )
-    return turn.did(SaidAgain(again)) if again else turn

@@ -9,11 +9,11 @@ from fieldvoice.dialogue.amending import figures_of, says_again, says_all_again,
 from fieldvoice.dialogue.events import NotTaken, SaidAgain, TakenBack
 from fieldvoice.dialogue.matching import begun_so
 from fieldvoice.dialogue.plausibility import spoken
-from fieldvoice.dialogue.state import Open, State, are_one_figure
+from fieldvoice.dialogue.state import Open, State, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import of_a_surface
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key, Said, key_of
-from fieldvoice.records.ledger import AnsweredBy, Call, Standing, Tell
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
@@ -326,3 +326,27 @@ def _renamed(old: Call, new: Call) -> bool:
     if not isinstance(old.fact, Box | Opening) or not isinstance(new.fact, Box | Opening):
         return False
     return replace(old.fact, name="") == replace(new.fact, name="")
+
+
+def repeated(turn: Turn, words: str, first: int) -> Turn:
+    """Words that could not be taken before and were said again with success, as a call of this turn (from `first` on),
+    stand as not taken no more. A value that was said no to is another one beside the next, however alike their words:
+    its own place or name settles it.
+    """
+    now = (one for number in range(first, turn.state.next_number) if (one := turn.state.calls.get(number)) is not None)
+    standing = {Standing.READ_BACK, Standing.DOUBTFUL, Standing.ACCEPTED}
+    taken = [one for one in now if one.words == words and one.standing in standing]
+    tests = turn.asked is not None and turn.asked.concern is Concern.TESTED
+    claimed = tests and any(isinstance(one, DeadAndTested) for one in turn.judged.utterance.meanings)
+    if not taken and not claimed:
+        return turn
+    before = (*turn.state.boards, *turn.state.surfaces)  # a wall's words were kept where its speaker was then
+    again = tuple(
+        one.number
+        for board in (turn.state.board, *(before if any(isinstance(one.fact, SurfaceCall) for one in taken) else ()))
+        for one in turn.state.not_taken(board)
+        if one.by == turn.who
+        and not (one.queued or one.put_off or is_whole(one))
+        and turn.rooms.again(one.words, words)
+    )
+    return turn.did(SaidAgain(again)) if again else turn

@@ -455,11 +455,7 @@ def _members(facts: Sequence[Context]) -> Members | None:
     return Members(spacing, edge, (), along, material)
 
 
-_KINDS = {
-    OpeningKind.WINDOW: RoughOpeningKind.WINDOW,
-    OpeningKind.DOOR: RoughOpeningKind.DOOR,
-    OpeningKind.LIGHT: RoughOpeningKind.LIGHT,
-}
+_KINDS = {each: RoughOpeningKind(each.value) for each in (OpeningKind.WINDOW, OpeningKind.DOOR, OpeningKind.LIGHT)}
 
 
 def rough(opening: Opening, call: SurfaceCall) -> RoughOpening:

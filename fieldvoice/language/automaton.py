@@ -86,7 +86,7 @@ class _Walked:
         self._rows_less_base = rows[np.asarray(net.which, np.int64)] - self._bases
         self._finals = np.zeros(rows[-1], np.bool_)
         self._finals[[row + one for row, piece in zip(rows, net.pieces, strict=False) for one in piece.finals]] = True
-        self._own, self._pieces = _Table.of((net.own,)), _Table.of(net.pieces)
+        self._own, self._pieces = _Columns.of((net.own,)), _Columns.of(net.pieces)
 
     def reached(self, packed: bytes) -> NDArray[np.int32]:
         """The states that are reached from packed ones for nothing, each once, these among them."""
@@ -134,7 +134,7 @@ _STATE = (1 << _BITS) - 1
 
 
 @dataclass(frozen=True, slots=True)
-class _Table:
+class _Columns:
     """Acceptors as one: the ways of a row lie from `first[row]` up to `end[row]`, and lead to rows of its acceptor."""
 
     first: NDArray[np.int64]
@@ -143,7 +143,7 @@ class _Table:
     targets: NDArray[np.int32]
 
     @classmethod
-    def of(cls, pieces: Sequence[Acceptor]) -> _Table:
+    def of(cls, pieces: Sequence[Acceptor]) -> _Columns:
         """The table of these, with the targets as rows of it where a piece is not the first."""
         import numpy as np
 

@@ -87,7 +87,7 @@ class Parser(Lookahead):
             found = self._parsed[key] = Parses(tuple(values), crowded=run.crowded, steps=run.steps, lost=lost)
         return found
 
-    def _lost(self, heard: Sequence[Token], start: str) -> Lost:
+    def _lost(self, heard: Sequence[Token], start: str) -> Stuck:
         """How far words go that make no sense: nothing that may follow is left out for what it would need later."""
         run = _LostRun(self, heard)
         ends = run.values(start, 0)
@@ -95,7 +95,7 @@ class Parser(Lookahead):
             run = _LostRun(self, heard, thorough=True)
             ends = run.values(start, 0)
         sense = max((end for end, some in ends.items() if not _is_trouble(some)), default=0)
-        return Lost(run.furthest, cut_off=run.cut_off, sense=sense)
+        return Stuck(run.furthest, cut_off=run.cut_off, sense=sense)
 
     def found_within(self, heard: Sequence[Token], rule: str) -> list[Any]:
         """The values of a rule wherever its words stand in an utterance, the longest ones at each word."""
@@ -138,7 +138,7 @@ def _unplaced(value: Any) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class Lost:
+class Stuck:
     """Where words make no sense: `furthest` is the index of the first one that nothing could go on with; `cut_off` says
     that they begin something that could go on; so many of the first ones have a value (`sense`).
     """
@@ -157,7 +157,7 @@ class Parses:
     values: tuple[Any, ...]
     crowded: bool
     steps: int
-    lost: Callable[[], Lost]
+    lost: Callable[[], Stuck]
 
 
 @dataclass(slots=True)

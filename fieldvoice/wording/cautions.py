@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 
 from fieldvoice.records.caution import Care, Caution
-from fieldvoice.records.ledger import Tell, Value
+from fieldvoice.records.ledger import Doubt, Tell, Value
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Step
 from fieldvoice.records.said import BoxWord
@@ -95,6 +95,18 @@ def _box_waits(values: Sequence[Value], form: Form) -> str:
     who, *boxes = values
     first = f"{form.words(who)} has to go on, or say what is missing, first"
     return f"{_all(boxes, form)} isn't settled: {first}. Then say it again."
+
+
+def tested(doubt: Doubt, _: Sequence[Value], ear: InWords) -> Both:
+    """The question whether the speaker tested boxes dead."""
+    names, called = (" and ".join(form.words(box) for box in doubt.boxes) for form in (ear.eye, ear))
+    each = "them" if len(doubt.boxes) > 1 else "it"
+    spoken = f"{called}: tested dead by you, tester proved before and after?"
+    text = (
+        f"{names}: did you test {each} dead yourself, with a tester proved on a live source before and after? Only a "
+        "yes counts."
+    )
+    return text, spoken
 
 
 def _only_tester(boxes: Sequence[Value], form: Form) -> str:

@@ -22,6 +22,7 @@ from fieldvoice.records.meaning import (
 )
 from fieldvoice.records.utterance import Ask, Question
 from fieldvoice.wording import oddities, questions
+from fieldvoice.wording.cautions import tested
 from fieldvoice.wording.figures import as_planned, first_large, first_small
 from fieldvoice.wording.forms import Both, Form, InWords, fitting
 from fieldvoice.wording.last_check import last_check
@@ -461,17 +462,6 @@ def _lacks(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     return f"{ear.eye.length(value)}: {what}", f"{spoken_value(Reading(value), ear)}: {what}"
 
 
-def _tested(doubt: Doubt, _: Sequence[Value], ear: InWords) -> Both:
-    names, called = (" and ".join(form.words(box) for box in doubt.boxes) for form in (ear.eye, ear))
-    each = "them" if len(doubt.boxes) > 1 else "it"
-    spoken = f"{called}: tested dead by you, tester proved before and after?"
-    text = (
-        f"{names}: did you test {each} dead yourself, with a tester proved on a live source before and after? Only a "
-        "yes counts."
-    )
-    return text, spoken
-
-
 def _leave_out(_: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     text, spoken = lead(_call(values), ear)
     end = "Say yes to leave it out, or say it again."
@@ -500,7 +490,7 @@ _QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], InWords], Both]] 
     Concern.MISPLACED: _which_of,
     Concern.SWAPPED: _rival,
     Concern.LACKS: _lacks,
-    Concern.TESTED: _tested,
+    Concern.TESTED: tested,
     Concern.LAST: lambda doubt, values, ear: last_check("".join(doubt.told), values, ear),
     Concern.LEAVE_OUT: _leave_out,
 }
