@@ -180,9 +180,19 @@ class Keyboard:
     _woken: int
     _decode: codecs.IncrementalDecoder = field(default_factory=lambda: codecs.getincrementaldecoder("utf-8")("replace"))
     typing: Typing = Typing()
+    _ahead: tuple[Pressed, ...] = ()
+
+    def take_up(self, typed: bytes) -> None:
+        """What was typed before anything was shown: its lines are calls, and no key of it is an order, since nobody saw
+        what that would tick.
+        """
+        self._ahead = tuple(each for each in self._pressed(typed) if isinstance(each, TypedLine))
 
     def wait(self, seconds: float) -> tuple[Pressed, ...]:
         """What was pressed, as soon as a key is, the window changes, or the time is over."""
+        if self._ahead:
+            ahead, self._ahead = self._ahead, ()
+            return ahead
         ready, _, _ = select.select([self._terminal, self._woken], [], [], seconds)
         if self._woken in ready:
             os.read(self._woken, 4096)
@@ -191,12 +201,13 @@ class Keyboard:
         read = os.read(self._terminal, 4096)
         if not read:
             return (KeyOrder.END,)
-        found = []
+        return tuple(self._pressed(read))
+
+    def _pressed(self, read: bytes) -> Iterator[Pressed]:
         for character in self._decode.decode(read):
             self.typing, pressed = self.typing.pressed(character)
             if pressed is not None:
-                found.append(pressed)
-        return tuple(found)
+                yield pressed
 
 
 @contextmanager
@@ -218,7 +229,7 @@ def keyboard() -> Iterator[Keyboard]:
     os.set_blocking(wake, False)
 
     def take() -> None:
-        tty.setcbreak(terminal)
+        tty.setcbreak(terminal, termios.TCSANOW)  # what was typed while it started is kept
         _woken(wake)
 
     def give() -> None:
@@ -228,8 +239,11 @@ def keyboard() -> Iterator[Keyboard]:
     old = signal.signal(signal.SIGWINCH, lambda *_: _woken(wake))
     with around_a_stop(give, take):
         take()
+        keys = Keyboard(terminal, woken)
+        if select.select([terminal], [], [], 0)[0]:
+            keys.take_up(os.read(terminal, 4096))
         try:
-            yield Keyboard(terminal, woken)
+            yield keys
         finally:
             signal.signal(signal.SIGWINCH, old)
             give()

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import re
+import sys
 from collections.abc import Callable
 from io import StringIO
 
@@ -11,7 +13,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from rich.text import Text
 
-from fieldvoice.commands.terminal import Window
+from fieldvoice.commands.terminal import KeyOrder, TypedLine, Window, keyboard
 from fieldvoice.output.text import cells
 
 
@@ -149,3 +151,17 @@ def test_while_the_program_is_stopped_nothing_is_painted(
     assert glass.getvalue().startswith("\x1b[2J")
     assert glass.frame()[0] == "46 3/4"
     assert [b"\x1b[?1049l" in data for data in at_once] == [True, False]
+
+
+def test_what_is_typed_while_it_starts_is_a_call_and_ticks_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whole lines come first, the beginning of one goes on, and a bare Enter of before is none of a step's."""
+    master, slave = os.openpty()
+    with os.fdopen(slave, closefd=True) as terminal:
+        monkeypatch.setattr(sys, "stdin", terminal)
+        os.write(master, b"outlet 14 over\n\n\ntop 46")
+        with keyboard() as keys:
+            assert keys.wait(1) == (TypedLine("outlet 14 over"),)
+            assert keys.typing.text == "top 46"
+            os.write(master, b" 7/8\n\n")
+            assert keys.wait(1) == (TypedLine("top 46 7/8"), KeyOrder.TICK)
+    os.close(master)
