@@ -30,6 +30,7 @@ HOLDING = "HOLDING: say resume"
 CLIPS = "TOO CLOSE OR TOO LOUD: it clips"
 FIRST_CALL = "Call a reading: top forty six and seven eighths"
 ENOUGH = "Nothing more is needed: say done."
+PART_WAITS = "All is measured: say done, and what is missing is asked for."
 SOME_NOT_TAKEN = "Something called wasn't taken: say it again, or say done."
 ALL_TICKED = "Every step of this board is ticked. Say next board."
 

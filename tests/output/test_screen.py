@@ -31,6 +31,7 @@ from fieldvoice.wording import warnings
 from fieldvoice.wording.cautions import said
 from fieldvoice.wording.notices import text
 from fieldvoice.wording.screen import TOO_SMALL
+from tests.dialogue.talk import wall_after
 from tests.output.golden_screens import pictures
 from tests.output.scene import ASKED, CAUTIONS, DONE, EMPTY, GATHERING, PLAN, TAPER, line, reading
 
@@ -76,6 +77,16 @@ def test_everything_about_a_board_in_the_making() -> None:
     assert "<-- 46 3/4 -->" in text
     assert "Needed: the height at the left" in text
     assert "hanger: “bottom forty six and a quarter”. Width, bottom: 46 1/4." in text
+
+
+@pytest.mark.parametrize(("lines", "end"), [((), False), (("b 46 3/4", "l 95", "r 95"), True)])
+def test_a_box_that_waits_for_a_part_stays_on_the_screen(lines: tuple[str, ...], *, end: bool) -> None:
+    """Until it is asked for; and nobody is told that nothing more is needed."""
+    view = wall_after("outlet 14 1/2 over 15 up", "t 46 7/8", *lines).view
+    text = flat(shown(view))
+    assert "Waits for its missing part: Box 1: single gang, 14 1/2, 15 from bottom" in text
+    assert "Nothing more is needed" not in text
+    assert ("All is measured: say done" in text) is end
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -28,13 +28,14 @@ from fieldvoice.output.screen.parts import (
 )
 from fieldvoice.output.sketch import wall_sketch
 from fieldvoice.records.board import Board
-from fieldvoice.records.ledger import OpenKind, Standing
+from fieldvoice.records.ledger import Call, OpenKind, Standing
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Box, Coordinate, Dimension, Edge, Place, Reading, Slot
 from fieldvoice.records.room_plan import Piece, PieceName, SurfaceAtHand
 from fieldvoice.wording import needs, surfaces
 from fieldvoice.wording import screen as wording
-from fieldvoice.wording.forms import Form
+from fieldvoice.wording.forms import Form, InWords
+from fieldvoice.wording.values import lead
 
 _STANDINGS = {
     Standing.ACCEPTED: "",
@@ -96,11 +97,17 @@ def _picture(view: View, columns: int, rows: int, medium: Medium) -> Lines:
 def _missing(view: View, columns: int) -> Lines:
     needed = "; ".join(needs.what(item, Form(view.unit)) for item in view.missing if item.required)
     better = "; ".join(needs.what(item, Form(view.unit)) for item in view.missing if not item.required)
+    waits = "; ".join(lead(call, InWords(view.unit))[0] for call in _put_off(view))
     return (
+        *(wrapped("Waits for its missing part: ", waits, columns, "bold") if waits else ()),
         *(wrapped("Needed: ", needed, columns, "bold") if needed else ()),
         *(wrapped("", _what_now(view), columns, "bold") if _enough(view) else ()),
         *(wrapped("Better to know: ", better, columns) if better else ()),
     )
+
+
+def _put_off(view: View) -> tuple[Call, ...]:
+    return tuple(item.call for item in view.open if item.call is not None and item.call.put_off)
 
 
 def _enough(view: View) -> bool:
@@ -111,6 +118,8 @@ def _enough(view: View) -> bool:
 
 def _what_now(view: View) -> str:
     """What "done" does, once it may be said."""
+    if _put_off(view):
+        return wording.PART_WAITS
     left = any(item.kind is OpenKind.NOT_TAKEN for item in view.open)
     return wording.SOME_NOT_TAKEN if left else wording.ENOUGH
 
