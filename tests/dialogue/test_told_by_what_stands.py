@@ -45,7 +45,7 @@ def test_what_is_not_there_twice_is_not_swapped(lines: tuple[str, ...]) -> None:
     wall = wall_after(*lines)
     before = values(wall)
     told = wall.types("swap left and right")
-    assert told == "How much is that in all? Say the figure itself with its place."
+    assert told == "I understood “swap left and right”, but can't use it here. Not taken."
     wall.types("yes")
     assert values(wall) == before
     plain = wall_after(*lines)
