@@ -534,7 +534,7 @@ def _nothing_dropped(before: State, after: State, meant: Utterance, who: str, wa
     new = (call for call in after.calls.values() if call.number not in before.calls)
     words_kept = any(call.fact is None and call.words == meant.heard for call in new)
     for fact in facts:
-        kept = words_kept or any(_same(fact, each) for each in held)
+        kept = words_kept or any(_same(fact, each) for each in held) or _begins(fact, _ways(before))
         assert kept or after.refused or after.asks, f"{fact} was dropped"
         if not kept:
             words = {notice.tell for notice in after.said}
@@ -549,6 +549,12 @@ def _nothing_dropped(before: State, after: State, meant: Utterance, who: str, wa
                 Tell.PICK_ONE,
                 Tell.SAY_THE_PART,
             }, f"{fact} was dropped: {after.said}"
+
+
+def _begins(fact: Fact, ways: list[Fact]) -> bool:
+    """Whether it is the whole inches of one of those that it was to choose from, which is asked about instead."""
+    figures = [way.value for way in ways if isinstance(way, Reading)] if isinstance(fact, Reading) else []
+    return isinstance(fact, Reading) and any(0 < (each - fact.value).inches < 1 for each in figures)
 
 
 def _nothing_came(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:
