@@ -143,7 +143,7 @@ def test_it_is_left_out_by_its_name(order: str) -> None:
 def test_in_another_unit_it_is_to_be_said_again() -> None:
     """What it lacks would be of another unit than what it has."""
     wall = wall_after("outlet 14 1/2 over 15 up", "top 46", "millimeters")
-    assert "Box 1" in wall.types("done")
+    assert "Say yes to leave it out, or say it again." in wall.types("done")
     wall.types("center")
     assert not [each for each in things(wall) if "Box" in str(each)]
 
