@@ -240,7 +240,15 @@ def _share_a_distance(one: Box | Opening | Incomplete, other: Box | Opening | In
     """
     across = _values(one, _DOWN), _values(other, _DOWN)
     first, second = across if all(across) else (_values(one), _values(other))
-    return not first.isdisjoint(second)
+    return not first.isdisjoint(second) and not _from_elsewhere(one, other)
+
+
+def _from_elsewhere(one: Box | Opening | Incomplete, other: Box | Opening | Incomplete) -> bool:
+    """Whether a figure that both have across is from one side of the one, and from the other side of the other."""
+    first, second = (
+        {(each.value, each.start) for each in _places_of(thing) if each.start in _ACROSS} for thing in (one, other)
+    )
+    return any(value == again and start is not edge for value, start in first for again, edge in second)
 
 
 def says_all_again(old: Said | None, new: Said) -> bool:
@@ -249,7 +257,9 @@ def says_all_again(old: Said | None, new: Said) -> bool:
     """
     if not isinstance(old, Incomplete) or not says_again(old, new):
         return False
-    return isinstance(new, Box | Opening | Incomplete) and _values(old) <= _values(new)
+    if not isinstance(new, Box | Opening | Incomplete) or _from_elsewhere(old, new):
+        return False
+    return _values(old) <= _values(new)
 
 
 def figures_of(thing: Said | None) -> set[Length]:
@@ -265,10 +275,13 @@ _DOWN = frozenset({Edge.TOP, Edge.BOTTOM})
 
 def _values(thing: Box | Opening | Incomplete, but_from: frozenset[Edge] = frozenset()) -> set[Length]:
     """The distances of a thing, but those from these edges."""
+    return {each.value for each in _places_of(thing) if each.start not in but_from}
+
+
+def _places_of(thing: Box | Opening | Incomplete) -> tuple[Distance | Coordinate, ...]:
     if isinstance(thing, Incomplete):
-        return {each.value for each in thing.distances if each.start not in but_from}
-    there = (thing.x, thing.y, *(thing.far or ())) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
-    return {each.value for each in there if each.start not in but_from}
+        return thing.distances
+    return (thing.x, thing.y, *(thing.far or ())) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
 
 
 def alike(old: Said | None, new: Said | None) -> bool:

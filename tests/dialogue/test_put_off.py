@@ -195,3 +195,12 @@ def test_no_boxes_is_not_taken_beside_one_that_is_put_off() -> None:
     """It was called."""
     wall = wall_after("outlet 20 over 40 up", "top 42")
     assert wall.types("no boxes").startswith("Not taken: box 1 is on this board")
+
+
+@pytest.mark.parametrize("lines", [("outlet 12 from {} 14 up",) * 2, ("outlet center 46 1/2 from {} 14 up",) * 2])
+def test_one_figure_from_either_side_is_two_boxes(lines: tuple[str, str]) -> None:
+    """As boxes are that stand alike at both ends."""
+    wall = wall_after(*BOARD, lines[0].format("left"), lines[1].format("right"))
+    calls = wall.session.state.calls.values()
+    assert lines[0].format("left") in {call.words for call in calls if call.standing is not Standing.REPLACED}
+    assert lines[1].format("right") in {call.words for call in calls if call.standing is not Standing.REPLACED}
