@@ -89,8 +89,7 @@ def drop_alone(board: Board) -> Fraction | None:
     bridges.
     """
     sides, ways = _sides(board), {one.rising for one in board.diagonals}
-    given = {plumb.edge for plumb in board.plumbs}
-    if sides is None or len(ways) != 1 or given & {Edge.TOP, Edge.BOTTOM}:
+    if sides is None or len(ways) != 1 or _runs_off(board):
         return None
     top, bottom, left, right = sides
     alone = board.diagonals[-1]
@@ -98,6 +97,11 @@ def drop_alone(board: Board) -> Fraction | None:
     excess = 2 * diagonal**2 - left**2 - right**2 - 2 * top * bottom
     drop = (-excess if alone.rising else excess) / (2 * (left + right))
     return None if abs(excess) / (4 * diagonal) <= CLOSES or abs(drop) <= BRIDGED.inches else drop
+
+
+def _runs_off(board: Board) -> bool:
+    """Whether a ceiling or a floor was said to."""
+    return any(plumb.edge in {Edge.TOP, Edge.BOTTOM} for plumb in board.plumbs)
 
 
 def _sides(board: Board) -> tuple[Fraction, Fraction, Fraction, Fraction] | None:
@@ -117,10 +121,10 @@ def squared(board: Board) -> Board:
     A drop that joint treatment bridges is left to it, and plumb readings that were given are taken instead.
     """
     known = corners(board)
-    given = {plumb.edge for plumb in board.plumbs}
-    if known is not None and (given & {Edge.TOP, Edge.BOTTOM} or abs(known.closure()) > 2 * CLOSES):
-        return board
-    drop = known.drop() if known is not None else drop_alone(board)
+    if known is None:
+        drop = drop_alone(board)
+    else:
+        drop = None if _runs_off(board) or abs(known.closure()) > 2 * CLOSES else known.drop()
     if drop is None or abs(drop) <= BRIDGED.inches:
         return board
     return replace(board, plumbs=(*board.plumbs, Plumb(Edge.TOP, Length(drop)), Plumb(Edge.BOTTOM, Length(-drop))))

@@ -11,7 +11,7 @@ from itertools import combinations, pairwise
 
 from fieldvoice.files.toml_values import TomlTable
 from fieldvoice.records.board import KINDS, Lies, Sheet
-from fieldvoice.records.length import ZERO, Length, Unit
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge, TopPoint
 from fieldvoice.records.room import (
     USUAL,
@@ -24,6 +24,7 @@ from fieldvoice.records.room import (
     RoughOpeningKind,
     Wall,
     height_at,
+    line_of_top,
 )
 from fieldvoice.records.room_plan import PieceList, WantedPiece
 from fieldvoice.records.trouble import Fault, FileFault
@@ -124,18 +125,12 @@ def _wall(table: TomlTable) -> Wall | None:
     thickness, board, layers = _board(table)
     lies = _lies(table)
     breaks = _breaks(table, width, height, right)
-    line = None if width is None or height is None else _top_line(width, height, right, breaks)
+    line = None if width is None or height is None else line_of_top(width, height, right, breaks)
     openings = _openings(table, width, line)
     table.done(PEAKED)
     if room is None or name is None or width is None or height is None or studs is None:
         return None
     return Wall(room, name, width, height, studs, openings, right, thickness, board, layers, lies, breaks)
-
-
-def _top_line(
-    width: Length, height: Length, right: Length | None, breaks: tuple[TopPoint, ...]
-) -> tuple[TopPoint, ...]:
-    return TopPoint(ZERO, height), *breaks, TopPoint(width, height if right is None else right)
 
 
 def _breaks(
@@ -158,7 +153,7 @@ def _breaks(
         table.fault("peak_height", Fault.MISSING)
     if width is None or height is None or not found:
         return ()
-    line = _top_line(width, height, right, tuple(found))
+    line = line_of_top(width, height, right, tuple(found))
     if any(one.across >= other.across for one, other in pairwise(line)):
         table.fault("peak_from_left" if across is not None else key, Fault.TOP_OUT_OF_ORDER)
         return ()
@@ -186,7 +181,7 @@ def _ceiling(table: TomlTable) -> Ceiling | None:
     joists = _joists(table, width, length)
     thickness, board, layers = _board(table)
     lies = _lies(table)
-    line = None if width is None or length is None else _top_line(width, length, None, ())
+    line = None if width is None or length is None else line_of_top(width, length)
     openings = _openings(table, width, line)
     table.done()
     if room is None or name is None or width is None or length is None or joists is None:

@@ -96,6 +96,13 @@ class RoughOpening:
         return self.bottom + self.height
 
 
+def line_of_top(
+    width: Length, left: Length, right: Length | None = None, breaks: tuple[TopPoint, ...] = ()
+) -> tuple[TopPoint, ...]:
+    """The line of a top from its left end to its right, which is as high where nothing else is said."""
+    return TopPoint(ZERO, left), *breaks, TopPoint(width, left if right is None else right)
+
+
 def height_at(line: Sequence[TopPoint], x: Length) -> Length:
     """How high a line of points is somewhere along it."""
     for left, right in pairwise(line):
@@ -166,8 +173,7 @@ class Wall:
     @property
     def top_line(self) -> tuple[TopPoint, ...]:
         """The line of its top from its left end to its right."""
-        right = self.height if self.top_right_height is None else self.top_right_height
-        return (TopPoint(ZERO, self.height), *self.breaks, TopPoint(self.width, right))
+        return line_of_top(self.width, self.height, self.top_right_height, self.breaks)
 
     def top_at(self, x: Length) -> Length:
         """Its height at a distance from its left end."""
@@ -215,7 +221,7 @@ class Ceiling:
     @property
     def top_line(self) -> tuple[TopPoint, ...]:
         """Its far side."""
-        return TopPoint(ZERO, self.length), TopPoint(self.width, self.length)
+        return line_of_top(self.width, self.length)
 
     def top_at(self, x: Length) -> Length:  # noqa: ARG002 - as a wall's
         """Its length, everywhere the same."""

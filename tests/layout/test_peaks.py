@@ -22,7 +22,7 @@ from fieldvoice.takeoff import net_area
 from tests.dialogue.talk import wall_after
 from tests.layout.check import problems
 from tests.layout.houses import broken_top, house_of, plan_at_once
-from tests.layout.test_planned_anew import half_hung
+from tests.layout.test_planned_anew import what_hangs_stays
 from tests.layout.test_plans import JOB, wall
 from tests.takeoff.check import problems as fastening_problems
 from tests.takeoff.test_planned import printed
@@ -81,14 +81,7 @@ def test_a_wall_with_a_peak_is_covered_once_at_length(seed: int) -> None:
 @pytest.mark.parametrize("seed", range(8))
 def test_what_hangs_under_a_peak_stays(seed: int) -> None:
     """Whatever part of it hangs, the rest is planned round it."""
-    draw = random.Random(seed)
-    text = peaked(100 + seed)
-    made = plan_at_once(house_of(text))
-    hung = {piece.name for piece in made.pieces if draw.random() < 0.5}
-    half = half_hung(made, hung)
-    rest = plan(made.house, (), half.done, half.rack.offcuts)
-    places = {(piece.name, piece.x, piece.y, piece.width, piece.height) for piece in made.pieces if piece.name in hung}
-    assert places <= {(piece.name, piece.x, piece.y, piece.width, piece.height) for piece in rest.pieces}
+    what_hangs_stays(peaked(100 + seed), seed)
 
 
 @pytest.mark.parametrize("seed", range(200, 212))

@@ -43,6 +43,18 @@ def half_hung(made: RoomPlan, hung: Collection[PieceName]) -> HalfHung:
     return HalfHung(tuple(piece for piece in made.pieces if piece.name in hung), rack)
 
 
+def what_hangs_stays(text: str, seed: int) -> tuple[RoomPlan, RoomPlan]:
+    """A house, and the rest of it planned once a part of it hangs, which is where it was."""
+    draw = random.Random(seed)
+    made = plan_at_once(house_of(text))
+    hung = {piece.name for piece in made.pieces if draw.random() < 0.5}
+    half = half_hung(made, hung)
+    rest = plan(made.house, (), half.done, half.rack.offcuts)
+    places = {(piece.name, piece.x, piece.y, piece.width, piece.height) for piece in made.pieces if piece.name in hung}
+    assert places <= {(piece.name, piece.x, piece.y, piece.width, piece.height) for piece in rest.pieces}
+    return made, rest
+
+
 def cut_up(rack: Rack, pattern: Pattern) -> Rack:
     """The rack once a sheet, or an offcut of the rack, is cut up."""
     used = rack if pattern.offcut is None else rack.without({pattern.offcut.name})

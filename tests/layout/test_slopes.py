@@ -21,7 +21,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room_plan import RoomPlan, RoomWarningCode
 from tests.layout.check import problems
 from tests.layout.houses import house_of, plan_at_once
-from tests.layout.test_planned_anew import half_hung
+from tests.layout.test_planned_anew import what_hangs_stays
 from tests.layout.test_plans import JOB, wall
 
 
@@ -105,14 +105,7 @@ def test_a_board_that_is_not_four_sided_says_how_it_is_cut() -> None:
 @pytest.mark.parametrize("seed", range(16))
 def test_what_hangs_under_a_slope_stays(seed: int) -> None:
     """Whatever part of it hangs, the rest is planned round it, its joints where they were."""
-    draw = random.Random(seed)
-    text = sloping(seed, layers=1 + (seed % 4 == 0))
-    made = plan_at_once(house_of(text))
-    hung = {piece.name for piece in made.pieces if draw.random() < 0.5}
-    half = half_hung(made, hung)
-    rest = plan(made.house, (), half.done, half.rack.offcuts)
-    places = {(piece.name, piece.x, piece.y, piece.width, piece.height) for piece in made.pieces if piece.name in hung}
-    assert places <= {(piece.name, piece.x, piece.y, piece.width, piece.height) for piece in rest.pieces}
+    made, rest = what_hangs_stays(sloping(seed, layers=1 + (seed % 4 == 0)), seed)
     assert odd_shaped(rest) == odd_shaped(made)
 
 
