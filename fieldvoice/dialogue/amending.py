@@ -255,11 +255,9 @@ def says_all_again(old: Said | None, new: Said) -> bool:
     """Whether a call says again all the distances of what lacked a part. One of them alone may be that of another box,
     at the same height.
     """
-    if not isinstance(old, Incomplete) or not says_again(old, new):
+    if not isinstance(old, Incomplete) or not isinstance(new, Box | Opening | Incomplete):
         return False
-    if not isinstance(new, Box | Opening | Incomplete) or _from_elsewhere(old, new):
-        return False
-    return _values(old) <= _values(new)
+    return says_again(old, new) and _values(old) <= _values(new)
 
 
 def figures_of(thing: Said | None) -> set[Length]:

@@ -370,8 +370,9 @@ _SAID = Reading | Diagonal | Plumb | Box | Opening | Context | SurfaceCall | Lay
 def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn:
     if facts and not parts and went_on(turn) and not answers_denied(turn, facts):
         return queue(turn, facts)
-    of_parts = None if facts else part_of_put_off(turn, parts) or detailed(turn, parts)
-    found = answered(turn, facts, parts) or (_answers_another(turn, facts) if facts else of_parts)
+    found = answered(turn, facts, parts)
+    if found is None:
+        found = _answers_another(turn, facts) if facts else part_of_put_off(turn, parts) or detailed(turn, parts)
     if found is not None:
         return found
     thing = thing_denied(turn, parts) if turn.asked is None and not facts else None

@@ -373,11 +373,11 @@ def ask_left_out(turn: Turn) -> Turn:
     """The first of what the speaker called on this board or its wall and wasn't taken: whether it may be left out."""
     board = turn.state.board
     kept = (*not_taken(turn.state, board), *_of_its_surface(turn.state, board))
-    mine = [item.call for item in kept if item.kind is OpenKind.NOT_TAKEN and item.by == turn.who and item.call]
-    mine = [call for call in mine if not call.queued]
-    if not mine:
+    calls = (item.call for item in kept if item.kind is OpenKind.NOT_TAKEN and item.by == turn.who)
+    first = next((call for call in calls if call is not None and not call.queued), None)
+    if first is None:
         return turn
-    doubt = Doubt(Concern.LEAVE_OUT, mine[0].number)
+    doubt = Doubt(Concern.LEAVE_OUT, first.number)
     return turn.did(Asked(turn.state.board, doubt)).put(doubt)
 
 

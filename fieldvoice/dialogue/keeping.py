@@ -294,20 +294,20 @@ def _about_unit(turn: Turn, one: Open) -> bool:
     return _is_unit(call.fact) or any(_is_unit(fact) for way in doubt.ways for fact in way)
 
 
-def said_again(turn: Turn, board: str, made: Sequence[Call]) -> tuple[int, ...]:
+def come_again(turn: Turn, board: str, made: Sequence[Call]) -> tuple[int, ...]:
     """The calls kept as not taken that the new ones are. What waits for its turn comes yet, unless it says the same."""
     kept = [one for one in turn.state.not_taken(board) if one.number not in behind_order(turn.state, board)]
     piece = turn.state.pieces.get(board)
     on_wall = () if piece is None else turn.state.not_taken(str(piece.surface))
     of_boards = [one for one in on_wall if not of_a_surface(one.fact)]  # a board's, said at its wall
     same, facts = {one.key for one in made}, {one.fact for one in made}
-    found = [one for one in kept if one.queued and not one.put_off and one.fact in facts]
-    found += [
-        one
-        for one in kept
-        if (one.put_off or not one.queued)
-        and ((one.key in same and not one.put_off) or any(_renamed(one, new) for new in made))
-    ]
+
+    def comes(one: Call) -> bool:
+        if one.queued:
+            return one.fact in facts
+        return any(_renamed(one, new) for new in made) or (one.key in same and not one.put_off)
+
+    found = [one for one in kept if comes(one)]
     found += [one for one in of_boards if _full_key(one) in same or any(_renamed(one, new) for new in made)]
     return tuple(one.number for one in found)
 

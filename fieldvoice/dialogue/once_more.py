@@ -14,6 +14,7 @@ from fieldvoice.records.meaning import (
     Coordinate,
     Dimension,
     Edge,
+    Place,
     Point,
     Reading,
     Slot,
@@ -83,14 +84,15 @@ def _width_at(state: State, board: str, box: Box) -> Length | None:
     """The width as read at the box: between the readings above and below it."""
     values = state.known(board)
     readings = [call.fact for call in values.values() if isinstance(call.fact, Reading)]
-    high = next((one.value for one in readings if one.dimension is Dimension.HEIGHT), None)
+    heights = (one.value.inches for one in readings if one.dimension is Dimension.HEIGHT)
+    high = next(heights, Fraction(96))
     read = [(_down(one.at, high), one.value) for one in readings if one.dimension is Dimension.WIDTH]
     places = sorted((place, width) for place, width in read if place is not None)
     if not places:
         return None
     y = box.y.value.inches
     if box.y.start is Edge.BOTTOM:
-        y = (high.inches if high is not None else Fraction(96)) - y
+        y = high - y
     return _between(places, y)
 
 
@@ -99,14 +101,13 @@ def _between(places: list[tuple[Fraction, Length]], y: Fraction) -> Length:
     after = [one for one in places if one[0] >= y]
     if not before or not after:
         return (before or after)[-1 if before else 0][1]
-    (low, first), (high, last) = before[-1], after[0]
-    if low == high:
+    (above, first), (below, last) = before[-1], after[0]
+    if above == below:
         return first
-    return first + (last - first) * ((y - low) / (high - low))
+    return first + (last - first) * ((y - above) / (below - above))
 
 
-def _down(at: object, high: Length | None) -> Fraction | None:
-    whole = high.inches if high is not None else Fraction(96)
+def _down(at: Place | None, high: Fraction) -> Fraction | None:
     if isinstance(at, Length):
         return at.inches
-    return {Slot.TOP: Fraction(0), Slot.MIDDLE: whole / 2, Slot.BOTTOM: whole}.get(at)  # type: ignore[call-overload, no-any-return]
+    return {Slot.TOP: Fraction(0), Slot.MIDDLE: high / 2, Slot.BOTTOM: high}.get(at) if at is not None else None

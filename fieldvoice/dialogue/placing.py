@@ -77,10 +77,10 @@ def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     return tuple(found.values())
 
 
-_Any = TypeVar("_Any", bound=Said)
+_OneSaid = TypeVar("_OneSaid", bound=Said)
 
 
-def said_again_of(put_off: tuple[Call, ...], fact: _Any) -> _Any:
+def said_again_of(put_off: tuple[Call, ...], fact: _OneSaid) -> _OneSaid:
     """A thing without a name under that of the one put off that it says again, if it is of one."""
     if not isinstance(fact, Box | Opening | Incomplete) or fact.name:
         return fact

@@ -5,17 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import (
-    alike,
-    could_be,
-    in_place_of,
-    is_bare,
-    with_full_name,
-)
+from fieldvoice.dialogue.amending import alike, could_be, in_place_of, is_bare, with_full_name
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, SaidAgain
 from fieldvoice.dialogue.houses import go_to_room
-from fieldvoice.dialogue.keeping import calls_of, in_its_unit, put_off, queue, said_again, still_like, words_kept
+from fieldvoice.dialogue.keeping import calls_of, come_again, in_its_unit, put_off, queue, still_like, words_kept
 from fieldvoice.dialogue.matters import displaced, implied, in_the_way
 from fieldvoice.dialogue.naming import room_of, rooms_meant, surfaces_called
 from fieldvoice.dialogue.new_boards import open_board
@@ -404,7 +398,7 @@ def read_back(
         off = displaced(one, (*there, *made), surface=board in turn.state.surfaces)
         one = replace(one, corrects=corrects, denies=corrects and turn.denies)
         made.append(replace(one, standing=standing, replaces=old_number, displaces=off))
-    again = said_again(turn, board, made)
+    again = come_again(turn, board, made)
     own = {*(one.number for one in made), *kept}
     turn = turn.did(Called(board, tuple(made), tuple(doubt for doubt in doubts if doubt.call in own), kept))
     for doubt in doubts:

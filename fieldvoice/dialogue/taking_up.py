@@ -128,8 +128,10 @@ def part_of_put_off(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     the thing that was read back last: then it is asked for. None where nothing was put off that lacks it.
     """
     again = asked_again(turn, parts)
+    if again is turn:
+        return None
     if again.asked is None:
-        return None if again is turn else again
+        return again
     sides = all(isinstance(part.value, Edge | Slot | Length) for part in parts)
     if sides or any(with_parts(one.fact, parts) is not None for one in turn.state.called_last):
         return again.put(again.asked)

@@ -199,9 +199,10 @@ def _odd_now(state: State, board: str, rooms: Rooms) -> tuple[Doubt, ...]:
     """Every doubt about what is known of a board, each value beside all the others that aren't in question."""
     known = state.known(board, doubtful=True)
     ground = replace(ground_of(state, board, known, unit_of(known)), corrects=True)
+    speak = _that_speak(state, board)
     found: dict[tuple[int | None, Concern], Doubt] = {}
     for key, call in known.items():
-        rest = {other: one for other, one in _that_speak(state, board).items() if other != key}
+        rest = {other: one for other, one in speak.items() if other != key}
         for doubt in weigh((call,), replace(ground, values=rest), rooms):
             found.setdefault((doubt.call, doubt.concern), doubt)
     return tuple(found.values())

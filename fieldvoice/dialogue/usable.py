@@ -4,7 +4,7 @@ than the top") is worked out from what is in force, to be asked, and what change
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from fieldvoice.dialogue.completing import by_habit, level
@@ -231,8 +231,7 @@ def _wall_at_hand(turn: Turn, sides: tuple[Length, ...]) -> tuple[SurfaceCall, .
     """The wall that somebody stands at, with the sides that were said of a wall without its name: one alone is the one
     that it is nearer to. None where nobody stands at one, or it slopes.
     """
-    known = (call.fact for call in turn.state.known(turn.state.board).values())
-    wall = next((fact for fact in known if isinstance(fact, SurfaceCall) and fact.surface == "wall"), None)
+    wall = _wall_among(turn.state.known(turn.state.board))
     if wall is None or wall.slopes:
         return ()
     width, *more = sides
@@ -247,12 +246,16 @@ def _peaked(turn: Turn, height: Told, far: Told | None = None, end: Told | None 
     """The wall at hand with its peak so high, in the middle or so far from one of its ends. None where nobody stands at
     a wall.
     """
-    known = [call.fact for call in turn.state.known(turn.state.board, doubtful=True).values()]
-    wall = next((fact for fact in known if isinstance(fact, SurfaceCall) and fact.surface == "wall"), None)
+    wall = _wall_among(turn.state.known(turn.state.board, doubtful=True))
     if wall is None or not isinstance(height, Length):
         return ()
     peaked = wall.peaked(height, (far, end) if isinstance(far, Length) and isinstance(end, Edge) else None)
     return () if peaked is None else (peaked,)
+
+
+def _wall_among(known: Mapping[Key, Call]) -> SurfaceCall | None:
+    facts = (call.fact for call in known.values())
+    return next((fact for fact in facts if isinstance(fact, SurfaceCall) and fact.surface == "wall"), None)
 
 
 def _joists_counted(turn: Turn, way: Told, apart: Told | None = None) -> tuple[Context, ...]:

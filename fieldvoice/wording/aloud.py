@@ -62,8 +62,8 @@ ASKED_ON_SCREEN = "The screen asks."
 
 def says_of(notices: Sequence[Notice], unit: Unit, before: Sequence[Say] = ()) -> tuple[Say, ...]:
     """What to show and say within the time: danger and what is asked, every value that is read back in fewer words
-    where they take too long, and of the rest as much as
-    fits. `before` is shown before all of it, and the first of that said.
+    where they take too long, and of the rest as much as fits. `before` is shown before all of it, and the first of
+    that said.
     """
     front = tuple(replace(one, spoken="") if at else one for at, one in enumerate(before))
     left = MOST_SECONDS - sum(seconds(one.spoken) for one in front)
