@@ -48,7 +48,7 @@ from fieldvoice.dialogue.objections import (
     unclear_no,
 )
 from fieldvoice.dialogue.ordering import answer_order, carry_out, deny_order, kept_order, led, unsure_order
-from fieldvoice.dialogue.orders import ORDERS, cautions_read, resume
+from fieldvoice.dialogue.orders import ORDERS, at_its_board, cautions_read, resume
 from fieldvoice.dialogue.placing import answers_denied, as_awaited, instead_of_denied, said_again_of, thing_denied
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import call, leads_away, propose, which_of
@@ -347,7 +347,7 @@ def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
         turn = turn.tell(Tell.DEAD_TOGETHER, safety=True)
     facts = tuple(meaning for meaning in meanings if isinstance(meaning, _SAID))
     parts = tuple(meaning for meaning in meanings if isinstance(meaning, Part))
-    return _values(turn, facts, parts) if facts or parts else turn
+    return _values(at_its_board(turn, facts), facts, parts) if facts or parts else turn
 
 
 def _ordered(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:

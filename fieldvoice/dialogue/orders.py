@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from math import ceil
 
 from fieldvoice.dialogue.cuts import four_sided, source_of
@@ -35,14 +35,15 @@ from fieldvoice.dialogue.surfaces import (
     open_surface,
     take_out,
 )
-from fieldvoice.dialogue.taking_up import asked_again
+from fieldvoice.dialogue.taking_up import asked_again, brought_along, said_at_wall
 from fieldvoice.dialogue.ticking import already_cut, next_step, tick, unread
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
 from fieldvoice.errors import CannotCut, NoRule
+from fieldvoice.records.facts import Key, Said, key_of
 from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.ledger import Call, Doubt, OpenKind, Standing, Tell
-from fieldvoice.records.meaning import Reading
+from fieldvoice.records.meaning import Context, Dimension, Reading, Slot, Topic
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, PIECE, Action, Command
 from fieldvoice.records.trouble import Hinders, Hindrance
 
@@ -214,6 +215,13 @@ def _done(turn: Turn, _: str | None) -> Turn:
 
 
 def _next_board(turn: Turn, _: str | None) -> Turn:
+    return _to_next_board(turn, set())
+
+
+def _to_next_board(turn: Turn, called: Collection[Key]) -> Turn:
+    """At the next piece of the layout, with what was said of it at its wall but for what is `called` now, or at a new
+    board.
+    """
     kept = {name: turn.state.not_taken(name) for name in turn.state.surfaces}
     held = next((name for name, calls in kept.items() if any(of_a_surface(one.fact) for one in calls)), None)
     if held is not None:
@@ -228,13 +236,31 @@ def _next_board(turn: Turn, _: str | None) -> Turn:
         return turn
     planned = open_next_piece(turn)
     if planned is not None:
-        return planned
+        return brought_along(planned, str(planned.state.pieces[planned.state.board].surface), called)
     plan = standing_plan(turn.state)
     turn = turn if plan is None else turn.tell(Tell.ALL_PIECES, len(plan.pieces))
     if plan is not None and _is_spare(turn.state):
         return turn
     numbers = [int(name) for name in turn.state.boards if name.isdigit()]
     return _as_usual(open_board(turn, str(max(numbers, default=0) + 1)))
+
+
+def at_its_board(turn: Turn, facts: tuple[Said, ...]) -> Turn:
+    """The turn at the wall's next board where what only a board has is called at the wall: a width, what is beside an
+    edge. As it was where the wall can't be laid out yet.
+    """
+    if turn.asked is not None or turn.state.board not in turn.state.surfaces or not any(map(_of_a_board, facts)):
+        return turn
+    if any(leads_away(fact) for fact in facts):
+        return turn
+    there = _to_next_board(settle(set_aside(turn)), {key_of(fact) for fact in facts})
+    return turn if there.state.board in there.state.surfaces else there
+
+
+def _of_a_board(fact: Said) -> bool:
+    if isinstance(fact, Reading):
+        return fact.dimension is Dimension.WIDTH or fact.at in {Slot.TOP, Slot.BOTTOM}
+    return isinstance(fact, Context) and fact.topic in {Topic.NEIGHBOR, Topic.CLEARANCE}
 
 
 def _waits_to_be_laid_out(turn: Turn) -> bool:
@@ -262,6 +288,8 @@ def _left(turn: Turn) -> Turn:
     """
     name, surfaces = turn.state.board, turn.state.surfaces
     of_surfaces = open_items(turn.state, surfaces[0], turn.at, turn.rooms) if surfaces else ()
+    along = said_at_wall(turn.state, name, turn.who)
+    of_surfaces = tuple(item for item in of_surfaces if item.call not in along)
     if name in surfaces:
         return turn.tell(Tell.DRAFT, *of_surfaces) if of_surfaces else turn
     board = board_now(turn.state, name, turn.at)

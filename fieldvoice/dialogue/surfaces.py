@@ -120,7 +120,9 @@ def _is_own(call: Call) -> bool:
 
 
 def _carries(turn: Turn, carried: tuple[Call, ...]) -> Turn:
-    shown = tuple(call for call in carried if call.fact != Context(Topic.UNIT, "in"))
+    """Tells what was taken over, but the usual unit and the room, which is told with the name."""
+    told = {Context(Topic.UNIT, "in"), Context(Topic.ROOM, room_of(turn.state, turn.state.board))}
+    shown = tuple(call for call in carried if call.fact not in told)
     return turn.tell(Tell.CARRIED, *shown) if shown else turn
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import replace
 from functools import partial
 
@@ -12,13 +12,14 @@ from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.changing import change
 from fieldvoice.dialogue.completing import filled
 from fieldvoice.dialogue.events import NotTaken, SaidAgain
-from fieldvoice.dialogue.keeping import behind_order
+from fieldvoice.dialogue.keeping import behind_order, put_off
 from fieldvoice.dialogue.placing import denied
 from fieldvoice.dialogue.proposals import go_on, settle
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
 from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.surfaces import of_a_surface
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Of, Said
+from fieldvoice.records.facts import Key, Of, Said
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.length import Length
@@ -89,6 +90,29 @@ def taken_up(turn: Turn, listened: Listened) -> Turn:
             turn, left = _gone(turn, one, left, then)
         else:
             turn = _unless_refused(turn, one, then)
+    return turn
+
+
+def said_at_wall(state: State, surface: str, who: str) -> tuple[Call, ...]:
+    """What somebody called of a board while its wall or ceiling was at hand."""
+    kept = state.not_taken(surface) if surface in state.surfaces else ()
+    return tuple(one for one in kept if one.by == who and one.fact is not None and not of_a_surface(one.fact))
+
+
+def brought_along(turn: Turn, surface: str, but: Collection[Key]) -> Turn:
+    """At the first board of a wall or ceiling: what was said of it there, read back as it was heard then, or waiting
+    behind what that asks. What is called now at the same place is said `but` once.
+    """
+    for one in said_at_wall(turn.state, surface, turn.who):
+        if one.key in but or one.fact is None:
+            continue
+        turn = put_off(turn, (one.fact,))
+        if turn.asked is None:
+            turn = _unless_refused(turn, one, partial(_called, one=one, fact=one.fact))
+            continue
+        number, board = turn.state.next_number, turn.state.board
+        here = replace(one, number=number, board=board, queued=True, replaces=one.number)
+        turn = turn.did(SaidAgain((one.number,)), NotTaken((here,)))
     return turn
 
 

@@ -38,9 +38,8 @@ def _carried(values: Sequence[Value], ear: InWords) -> Both:
     if not calls:
         return "Nothing carries over from the last board.", "Nothing carries over."
     said = ", ".join(_stands(call.fact, ear.eye) for call in calls if isinstance(call.fact, Context))
-    rest = "Readings, boxes and what is on the left and right start fresh."
     short = ", ".join(_stands(call.fact, ear) for call in calls[:4] if isinstance(call.fact, Context))
-    return f"From the last board: {said}. {rest}", f"As before: {short}."
+    return f"As before: {said}.", f"As before: {short}."
 
 
 def _stands(fact: Context, form: Form) -> str:

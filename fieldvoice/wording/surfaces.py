@@ -240,7 +240,7 @@ def sized(name: str, call: SurfaceCall | None, unit: Unit) -> str:
 def what_is_next(surface: SurfaceAtHand, unit: Unit) -> str:
     """What to do at a surface now."""
     if surface.plan is None:
-        return "Not laid out yet: ask what's missing."
+        return "Not laid out yet: say done."
     ahead = next((piece for piece in surface.plan.pieces if piece.name == surface.next), None)
     if ahead is None:
         return "Every piece of it is a board. Say next board for the next wall."
@@ -303,7 +303,7 @@ def _outside(values: Sequence[Value], form: Form) -> str:
 
 def _not_of_surface(values: Sequence[Value], form: Form) -> str:
     where = the(values[0], form)
-    return f"That belongs to a board, not to {where}. Not taken. Say next board, then call it."
+    return f"That belongs to a board, not to {where}. Not taken yet: say next board."
 
 
 def _layout_warns(values: Sequence[Value], ear: InWords) -> Both:

@@ -380,7 +380,7 @@ def test_an_opening_outside_its_wall_is_told_and_nothing_is_opened(wall: Wall) -
 def test_a_reading_is_of_a_board_and_not_of_a_wall(wall: Wall) -> None:
     """It is kept as not taken, and told."""
     wall.types(*A_WALL, "yes")
-    assert "That belongs to a board, not to the north wall." in wall.types("top 46")
+    assert "That belongs to a board, not to the north wall." in wall.types("left 46")
     assert wall.session.state.not_taken("north wall")
 
 

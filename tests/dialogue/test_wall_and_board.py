@@ -52,29 +52,75 @@ def test_what_is_left_out_of_the_wall_keeps_nothing_back() -> None:
     """Done asks its speaker about it."""
     wall = Wall()
     wall.types(*WALL, OPEN_OF_THE_WALL["of a board"], "next board", *CALLS)
-    assert Tell.STEPS not in _tells(wall)
-    assert "box 1" in wall.types("done").lower()
+    wall.types("scratch box 1", "go to north wall", "window banana 40")
+    assert "window banana 40" in wall.types("go to board 1", "done")
     wall.types("yes", "done")
     assert Tell.STEPS in _tells(wall), wall.said
 
 
-@pytest.mark.parametrize(
-    ("first", "again"),
-    [
-        ("box 1 single gang center 20 from left 14 up", "box 1 single gang center 20 from left 14 down"),
-        ("outlet 20 from left 14 up", "box 1 single gang center 20 from left 14 down"),
-    ],
+OF_A_BOARD = (
+    "box 1 single gang center 20 from left 14 up",
+    "outlet center 60 from left 70 up",
+    "outlet 100 from left 62 up",
+    "left 47 7/8",
+    "47 1/2",
+    "~right forty seven and three quarters",
 )
-def test_what_was_called_at_the_wall_is_called_again_on_its_board(first: str, again: str) -> None:
-    """The order that was named is carried out, and the call waits until it is said on a board."""
-    wall = Wall()
-    wall.types(*WALL, first, "next board")
-    assert wall.session.state.board == "1"
-    kept = wall.session.state.not_taken("north wall")
-    assert kept
-    wall.types(again)
+"""What can be of any board of a wall, and is said of one at the wall."""
+OF_A_BOARD_ALONE = ("top 143 1/2", "~bottom one forty three and a half", "left is wall", "right gap 1/8", "joint left")
+
+
+@pytest.mark.parametrize("said", [(first, second) for first in OF_A_BOARD for second in OF_A_BOARD if first != second])
+def test_what_was_called_at_the_wall_comes_along_to_its_board(said: tuple[str, str]) -> None:
+    """Read back there as it was heard, or asked about; nothing of it is left at the wall, or lost."""
+    wall, there = Wall(), Wall()
+    wall.types(*WALL)
+    for each in said:
+        assert "Not taken yet: say next board" in _play(wall, each)
+    wall.types("next board")
+    there.types(*WALL, "next board")
+    for each in said:
+        _play(there, each)
     assert not wall.session.state.not_taken("north wall"), wall.said
-    assert wall.session.state.calls[kept[0].number].standing is Standing.REPLACED
+    assert _called(wall) == _called(there), (wall.said, there.said)
+
+
+@pytest.mark.parametrize("before", [None, *OF_A_BOARD, *OF_A_BOARD_ALONE])
+@pytest.mark.parametrize("said", OF_A_BOARD_ALONE)
+def test_what_only_a_board_has_goes_to_the_next_board_of_the_wall(said: str, before: str | None) -> None:
+    """Which is told; as if "next board" had been said before it."""
+    wall, there = Wall(), Wall()
+    wall.types(*WALL)
+    there.types(*WALL, "next board")
+    told = ""
+    for each in filter(None, (before, said)):
+        told += _play(wall, each)
+        _play(there, each)
+    assert wall.session.state.board == "1"
+    assert "Board 1, piece 1 of the north wall" in told
+    assert not wall.session.state.not_taken("north wall"), wall.said
+    assert _called(wall) == _called(there), (wall.said, there.said)
+
+
+@pytest.mark.parametrize("lacks", ["window banana 40", "window 40 from left 36 up", None])
+def test_it_stays_at_a_wall_that_can_not_be_laid_out(lacks: str | None) -> None:
+    """Where something of the wall is open, or its framing is missing, the board would be none of its pieces."""
+    wall = Wall()
+    wall.types(*(WALL[:1] if lacks is None else (*WALL, lacks)), "top 143 1/2")
+    assert wall.session.state.board == "north wall"
+    assert not wall.session.state.boards or "1" not in wall.session.state.pieces
+    assert any(one.fact is not None for one in wall.session.state.not_taken("north wall")), wall.said
+
+
+def _play(wall: Wall, line: str) -> str:
+    return wall.speaks(line[1:]) if line.startswith("~") else wall.types(line)
+
+
+def _called(wall: Wall) -> set[tuple[object, int]]:
+    """What was called on the first board and stands or waits there, and how often it was heard."""
+    gone = {Standing.REPLACED, Standing.TAKEN_BACK}
+    calls = (one for one in wall.session.state.on("1") if not one.carried and one.standing not in gone)
+    return {(one.fact, one.hearings) for one in calls}
 
 
 @pytest.mark.parametrize("settled", [False, True])
@@ -202,7 +248,7 @@ def test_a_window_past_its_wall_is_asked_about_at_once(order: tuple[int, int]) -
     assert asked
 
 
-@pytest.mark.parametrize("mutant", ["wall", "openings", "material", "held"])
+@pytest.mark.parametrize("mutant", ["wall", "openings", "material", "along"])
 def test_a_mutant_is_seen(mutant: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """Each of these parts is needed."""
     if mutant == "wall":
@@ -218,11 +264,9 @@ def test_a_mutant_is_seen(mutant: str, monkeypatch: pytest.MonkeyPatch) -> None:
         with pytest.raises(AssertionError):
             test_what_was_said_of_one_piece_holds_for_the_next()
     else:
-        monkeypatch.setattr(orders, "of_a_surface", lambda _: True)
+        monkeypatch.setattr(orders, "brought_along", lambda turn, *_: turn)
         with pytest.raises(AssertionError):
-            test_what_was_called_at_the_wall_is_called_again_on_its_board(
-                "outlet 20 from left 14 up", "box 1 single gang center 20 from left 14 down"
-            )
+            test_what_was_called_at_the_wall_comes_along_to_its_board(OF_A_BOARD[:2])
 
 
 def test_a_box_that_waits_is_not_replaced_by_another_of_the_name_it_would_get() -> None:
