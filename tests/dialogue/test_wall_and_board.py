@@ -59,7 +59,7 @@ def test_what_is_left_out_of_the_wall_keeps_nothing_back() -> None:
 
 
 OF_A_BOARD = (
-    "box 1 single gang center 20 from left 14 up",
+    "box 7 single gang center 20 from left 14 up",
     "outlet center 60 from left 70 up",
     "outlet 100 from left 62 up",
     "left 47 7/8",
