@@ -89,6 +89,18 @@ def test_a_box_that_waits_for_a_part_stays_on_the_screen(lines: tuple[str, ...],
     assert ("All is measured: say done" in text) is end
 
 
+@pytest.mark.parametrize("size", SIZES[1:])
+def test_what_waits_behind_a_question_stays_on_the_screen(size: tuple[int, int]) -> None:
+    """So that nobody calls it again; it isn't needed any more, and comes in with the answer."""
+    asked = ("t 42", "b 44")
+    behind = {"left 95": "Height, left: 95", "next board": "“next board”"}
+    text = flat(shown(wall_after(*asked, *behind).view, *size))
+    assert "Waits for the answer: " in text
+    assert all(each in text for each in behind.values()), text
+    assert "Needed: " not in text
+    assert "Waits for the answer" not in flat(shown(wall_after(*asked, "left 95", "yes").view, *size))
+
+
 @pytest.mark.parametrize("size", SIZES)
 def test_a_board_that_lacks_nothing_says_how_to_end_it(size: tuple[int, int]) -> None:
     """Once nothing is needed the screen names the word for it, and not while something is needed or asked."""

@@ -95,19 +95,30 @@ def _picture(view: View, columns: int, rows: int, medium: Medium) -> Lines:
 
 
 def _missing(view: View, columns: int) -> Lines:
+    queued = tuple(call for call in _called(view) if call.queued)
     needed = "; ".join(needs.what(item, Form(view.unit)) for item in view.missing if item.required)
+    needed = needed if not queued else ""  # some of it may wait for the answer
     better = "; ".join(needs.what(item, Form(view.unit)) for item in view.missing if not item.required)
-    waits = "; ".join(lead(call, InWords(view.unit))[0] for call in _put_off(view))
+    behind, lacks = (_leads(calls, view.unit) for calls in (queued, _put_off(view)))
     return (
-        *(wrapped("Waits for its missing part: ", waits, columns, "bold") if waits else ()),
+        *(wrapped("Waits for the answer: ", behind, columns, "bold") if behind else ()),
+        *(wrapped("Waits for its missing part: ", lacks, columns, "bold") if lacks else ()),
         *(wrapped("Needed: ", needed, columns, "bold") if needed else ()),
         *(wrapped("", _what_now(view), columns, "bold") if _enough(view) else ()),
         *(wrapped("Better to know: ", better, columns) if better else ()),
     )
 
 
+def _called(view: View) -> tuple[Call, ...]:
+    return tuple(item.call for item in view.open if item.call is not None)
+
+
 def _put_off(view: View) -> tuple[Call, ...]:
-    return tuple(item.call for item in view.open if item.call is not None and item.call.put_off)
+    return tuple(call for call in _called(view) if call.put_off)
+
+
+def _leads(calls: tuple[Call, ...], unit: Unit) -> str:
+    return "; ".join(lead(call, InWords(unit))[0] for call in calls)
 
 
 def _enough(view: View) -> bool:
