@@ -438,7 +438,16 @@ def oddities(rooms: Rooms, ground: Ground, values: Mapping[Key, Call]) -> tuple[
     found = rooms.oddities(_as_one_board(board, values) if ground.surface else board)
     if ground.surface:
         found = tuple(odd for odd in found if odd.odd is Odd.ON_ANOTHER)
+    if ground.planned is not None and not (board.widths and board.heights):
+        there = rooms.oddities(_as_laid(board, ground.planned))
+        found += tuple(odd for odd in there if odd.odd is Odd.OFF_BOARD and odd not in found)
     return tuple(odd for odd in found if not _confirmed(values.get(key_of_odd(odd))))
+
+
+def _as_laid(board: Board, planned: PlannedBoard) -> Board:
+    """A piece before the tape comes, of the size that it is laid out in, by which a thing of another piece is told."""
+    wide, high = Reading(planned.width, Dimension.WIDTH, Slot.TOP), Reading(planned.height, Dimension.HEIGHT, Slot.LEFT)
+    return replace(board, widths=board.widths or (wide,), heights=board.heights or (high,))
 
 
 def _as_one_board(board: Board, values: Mapping[Key, Call]) -> Board:

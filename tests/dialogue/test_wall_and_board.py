@@ -112,6 +112,20 @@ def test_it_stays_at_a_wall_that_can_not_be_laid_out(lacks: str | None) -> None:
     assert any(one.fact is not None for one in wall.session.state.not_taken("north wall")), wall.said
 
 
+@pytest.mark.parametrize("measured", [(), ("top 143 7/8",), ("left 47 7/8",)])
+@pytest.mark.parametrize("where", ["20 from left center 14 up", "150 from left center 60 up", "20 from left 50 down"])
+def test_a_box_of_another_piece_is_asked_about_before_the_tape_comes(where: str, measured: tuple[str, ...]) -> None:
+    """By the size that the board is laid out in; once, whatever is measured then. One that is on the board isn't."""
+    wall = Wall()
+    wall.types(*WALL, "next board", *measured)
+    assert "on this board?" in wall.types(f"outlet center {where}")
+    wall.types("yes", *(call for call in CALLS if call not in measured))
+    assert not wall.asks, wall.said
+    on_it = Wall()
+    on_it.types(*WALL, "next board", *measured, "outlet center 20 from left center 60 up")
+    assert not on_it.asks, on_it.said
+
+
 def _play(wall: Wall, line: str) -> str:
     return wall.speaks(line[1:]) if line.startswith("~") else wall.types(line)
 
