@@ -71,13 +71,18 @@ def _layout_of_all(values: Sequence[Value], ear: InWords) -> Both:
     """The same of several walls and ceilings."""
     surfaces, *rest = values
     assert isinstance(surfaces, int)
-    text, spoken = _layout(rest, ear)
-    front = f"Laid out, {ear.eye.number(surfaces)} walls and ceilings in all:"
-    return text.replace("Laid out:", front, 1), f"In all {spoken}"
+    shown, spoken = _pieces_of_sheets(rest, ear)
+    return f"Laid out, {ear.eye.number(surfaces)} walls and ceilings in all: {shown}.", f"In all {spoken}."
 
 
 def _layout(values: Sequence[Value], ear: InWords) -> Both:
+    shown, spoken = _pieces_of_sheets(values, ear)
+    return f"Laid out: {shown}.", f"{spoken}."
+
+
+def _pieces_of_sheets(values: Sequence[Value], ear: InWords) -> Both:
     pieces, *rest = values
+    assert isinstance(pieces, int)
     eye = ear.eye
     texts: list[str] = []
     words: list[str] = []
@@ -88,11 +93,8 @@ def _layout(values: Sequence[Value], ear: InWords) -> Both:
         sheets = "" if texts else " sheet" if count == 1 else " sheets"
         texts.append(f"{count}{sheets} of {eye.length(width)} x {eye.length(length)}")
         words.append(f"{ear.number(count)}{sheets} of {ear.length(length)}")
-    assert isinstance(pieces, int)
-    count, spoken = eye.counted(pieces, "piece"), ear.counted(pieces, "piece")
-    text = f"Laid out: {count} from {joined(texts)}." if texts else f"Laid out: {count}."
-    said = f"{spoken} from {joined(words)}." if words else f"{spoken}."
-    return f"{text} Say next board to cut.", said
+    shown, spoken = eye.counted(pieces, "piece"), ear.counted(pieces, "piece")
+    return (f"{shown} from {joined(texts)}", f"{spoken} from {joined(words)}") if texts else (shown, spoken)
 
 
 def _pieces_left(values: Sequence[Value], form: Form) -> str:
