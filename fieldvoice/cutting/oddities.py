@@ -24,7 +24,7 @@ from fieldvoice.cutting.axis import (
 from fieldvoice.cutting.edges import LEVEL
 from fieldvoice.cutting.geometry import value_at
 from fieldvoice.cutting.sheets import across_and_down
-from fieldvoice.cutting.tables import BRIDGED, TAPE, neighbor, sheets, size_of, stand_off, step_of
+from fieldvoice.cutting.tables import BRIDGED, SLIVER, TAPE, neighbor, sheets, size_of, stand_off, step_of
 from fieldvoice.records.board import Board
 from fieldvoice.records.facts import Odd, Oddity
 from fieldvoice.records.length import Length
@@ -315,8 +315,9 @@ def _not_closing(board: Board) -> Iterator[Oddity]:
 
 
 def _off_board(board: Board) -> Iterator[Oddity]:
-    """What lies beyond the board, boxes and round holes that lie across its edge, and what else lies across one at a
-    wall, a ceiling or a floor: beside a board a window may go on.
+    """What lies beyond the board, boxes and round holes that lie across its edge, what takes a whole side of it so that
+    none is left there, and what else lies across an edge at a wall, a ceiling or a floor: beside a board a window may
+    go on.
     """
     for axis in (ACROSS, DOWN):
         size = largest_bound(board, axis)
@@ -332,6 +333,8 @@ def _off_board(board: Board) -> Iterator[Oddity]:
                 yield Oddity(Odd.OFF_BOARD, box=thing.name, values=(called.value,), edge=called.start)
             elif (low < 0 or high > size) and (isinstance(thing, Box) or thing.diameter is not None):
                 yield Oddity(Odd.ACROSS_EDGE, box=thing.name, values=(called.value,), edge=called.start)
+            elif low <= SLIVER.inches and size - high <= SLIVER.inches:
+                yield Oddity(Odd.WHOLE_SIDE, axis.dimension, box=thing.name)
             elif (edge := _goes_through(board, axis, low, high - size)) is not None:
                 yield Oddity(Odd.PAST_EDGE, box=thing.name, edge=edge, other=neighbor(board, edge).value)
 

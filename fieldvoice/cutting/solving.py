@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
+from typing import Any
 
 from fieldvoice.cutting.axis import (
     ACROSS,
@@ -31,6 +32,7 @@ from fieldvoice.cutting.tables import ENDS_KNOWN, TAPE, neighbor
 from fieldvoice.cutting.warnings import warnings_for
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board, Known, Lies, Surface
+from fieldvoice.records.facts import Fact
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, BoxKind, Circuit, Dimension, Edge, Neighbor, Opening, Place, Slot
 from fieldvoice.records.plan import CutPlan, Flaw, Missing, Need, No, NoPlan, Point2, Proof
@@ -190,6 +192,14 @@ def solve(board: Board) -> CutPlan:
     needed = tuple(one for one in missing(board) if one.required)
     if needed:
         raise NotPlanned(NoPlan(No.NEEDS, missing=needed, unit=board.unit))
+    found = _proved(board)
+    if isinstance(found, CutPlan):
+        return found
+    raise NotPlanned(NoPlan(No.PROOF, failures=found.failures, rests_on=_rests_on(board), unit=board.unit))
+
+
+def _proved(board: Board) -> CutPlan | Proof:
+    """The plan, or what is wrong with it."""
     board = squared(board)
     frame = lay_out(board)
     plan = _unproved(board, frame, place_openings(frame.board, frame))
@@ -198,9 +208,30 @@ def solve(board: Board) -> CutPlan:
     if spoilt:  # what is only offered is not worth the plan
         plan = replace(plan, broken=tuple(cut for cut in plan.broken if cut.edge not in spoilt))
         proof = prove(plan)
-    if not proof.ok:
-        raise NotPlanned(NoPlan(No.PROOF, failures=proof.failures, unit=board.unit))
-    return replace(plan, proof=proof)
+    return replace(plan, proof=proof) if proof.ok else proof
+
+
+_CALLED = ("widths", "heights", "diagonals", "plumbs", "boxes", "openings")
+
+
+def _rests_on(board: Board) -> tuple[Fact, ...]:
+    """What was called without which, one at a time, there is a plan; where that is nothing, all of it is to be measured
+    again.
+    """
+    every = [(each, fact) for each in _CALLED for fact in getattr(board, each)]
+    alone = [fact for each, fact in every if _is_planned_without(board, each, fact)]
+    return tuple(alone or [fact for _, fact in every])
+
+
+def _is_planned_without(board: Board, of: str, fact: Fact) -> bool:
+    rest: dict[str, Any] = {of: tuple(each for each in getattr(board, of) if each is not fact)}
+    less = replace(board, **rest)
+    if any(one.required for one in missing(less)):
+        return False
+    try:
+        return isinstance(_proved(less), CutPlan)
+    except NotPlanned:
+        return False
 
 
 def _unproved(board: Board, frame: BoardOnSheet, placed: tuple[PlacedOpening, ...]) -> CutPlan:

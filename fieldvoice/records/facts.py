@@ -147,6 +147,7 @@ class Odd(StrEnum):
     OFF_BOARD = "off board"  # a box or an opening: what was called
     ACROSS_EDGE = "across edge"  # a box or a round hole: what was called
     PAST_EDGE = "past edge"  # an opening, at the edge: what stands there
+    WHOLE_SIDE = "whole side"  # an opening, in a dimension: it leaves no board beside it
     ON_ANOTHER = "on another"  # two boxes or openings
     UNLIKE_HEIGHT = "unlike height"  # a box: how far down the others are, and what was called
     FLOOR_TO_CEILING = "floor to ceiling"  # what was said, and the height that was measured

@@ -466,7 +466,7 @@ class No(StrEnum):
     """Reason there is no plan. What goes with each stands beside it."""
 
     NEEDS = "needs"  # missing
-    PROOF = "proof"  # failures
+    PROOF = "proof"  # failures; what was called that none of them would be without
     NO_SUCH_PLACE = "no such place"  # dimension, at
     PLACE_BEYOND = "place beyond"  # dimension; the place and how far the board reaches
     NOTHING_LEFT = "nothing left"  # dimension
@@ -494,6 +494,7 @@ class NoPlan:
     values: tuple[Length, ...] = ()
     missing: tuple[Missing, ...] = ()
     failures: tuple[Failure, ...] = ()
+    rests_on: tuple[Fact, ...] = ()
     lies: Lies | None = None
     unit: Unit = Unit.INCH
     others: tuple[str, ...] = ()

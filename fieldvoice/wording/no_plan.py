@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from fieldvoice.records.meaning import Dimension, Edge
+from fieldvoice.records.facts import Fact
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Box, Diagonal, Dimension, Edge, Opening, Plumb, Reading, Slot
 from fieldvoice.records.plan import Failure, Flaw, No, NoPlan
 from fieldvoice.wording import needs
 from fieldvoice.wording.figures import first_large
@@ -31,7 +33,22 @@ def _needs(no: NoPlan, form: Form) -> str:
 
 def _proof(no: NoPlan, form: Form) -> str:
     wrong = "; ".join(dict.fromkeys(failure(one, form) for one in no.failures))
-    return f"The plan failed its own check and is not shown: {wrong}. Measure again what it names."
+    again = "; ".join(_measured(fact, form) for fact in no.rests_on)
+    return f"The plan failed its own check and is not shown: {wrong}. Measure again: {again}."
+
+
+def _measured(fact: Fact, form: Form) -> str:
+    """What was called, as it is to be measured again: by its name, a length by its place and what it was."""
+    match fact:
+        case Reading(dimension=Dimension() as dimension, at=Slot() | Length() as at):
+            return f"{form.reading(dimension, at)}, called {form.with_unit(fact.value)}"
+        case Diagonal():
+            return f"the {'rising' if fact.rising else 'falling'} diagonal, called {form.with_unit(fact.value)}"
+        case Plumb(edge=Edge() as edge):
+            return f"how far the {edge.value} runs off, called {form.with_unit(abs(fact.value))}"
+        case Box() | Opening():
+            return form.words(fact.name)
+    return "what was called"
 
 
 def _no_such_place(no: NoPlan, form: Form) -> str:

@@ -84,12 +84,13 @@ _WHY: Mapping[Odd, Callable[[Oddity, Form], str]] = {
     Odd.OFF_BOARD: lambda _, __: "that is beyond its edge",
     Odd.ACROSS_EDGE: lambda _, __: "it would run across the board's edge",
     Odd.PAST_EDGE: lambda odd, _: f"the {odd.other} stands there",
+    Odd.WHOLE_SIDE: lambda odd, _: f"no board is left beside it over the whole {odd.dimension}",
     Odd.ON_ANOTHER: lambda odd, form: f"it would overlap {form.words(odd.other)}",
     Odd.UNLIKE_HEIGHT: lambda odd, form: f"the other boxes are {_value(odd, 0, form)} down",
     Odd.FLOOR_TO_CEILING: lambda odd, form: f"the height measured there is {_value(odd, 1, form)}",
 }
 
-ASKED_WITH_WHY = frozenset({Odd.ON_ANOTHER, Odd.JOINT_LEANS, Odd.OTHER_LEANS, Odd.OUT_OF_SQUARE})
+ASKED_WITH_WHY = frozenset({Odd.ON_ANOTHER, Odd.JOINT_LEANS, Odd.OTHER_LEANS, Odd.OUT_OF_SQUARE, Odd.WHOLE_SIDE})
 """Questions that say by themselves what speaks against it."""
 
 
@@ -128,6 +129,7 @@ _ASK: Mapping[Odd, Callable[[Oddity, Form], str]] = {
         f"Does {form.words(odd.box)} really run across the edge? {_called(odd, 0, form)}"
     ),
     Odd.PAST_EDGE: lambda odd, form: f"Does {form.words(odd.box)} really go on past the {_edge(odd)} edge?",
+    Odd.WHOLE_SIDE: lambda odd, form: f"Does {form.words(odd.box)} really take the whole {odd.dimension} of the board?",
     Odd.ON_ANOTHER: lambda odd, form: (
         f"Is {form.words(odd.box)} right, though it would overlap {form.words(odd.other)}?"
     ),

@@ -2,11 +2,13 @@
 
 from dataclasses import replace
 from itertools import product
+from typing import Any
 
 import pytest
 
 from fieldvoice.cutting.oddities import oddities
 from fieldvoice.cutting.solving import solve
+from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board, EdgeSetting, Lies
 from fieldvoice.records.facts import Odd
 from fieldvoice.records.length import Length, Unit
@@ -24,6 +26,7 @@ from fieldvoice.records.meaning import (
     Slot,
 )
 from fieldvoice.wording.forms import Form
+from fieldvoice.wording.no_plan import text
 from fieldvoice.wording.oddities import ask, why
 from tests.cutting.rooms import box, heights, widths
 
@@ -210,3 +213,52 @@ def test_a_floor_or_a_ceiling_that_nobody_said_to_run_off_is_asked_about(edge: E
         assert bool(found) == (over > Length("1/2" if edge is Edge.TOP else "1/8")), (drop, grows)
         asked += bool(found)
     assert 0 < asked < 13 * 13
+
+
+def _spanning() -> list[Opening]:
+    """Openings of every kind about as large as a board of 42 by 90, wherever they start."""
+    found = []
+    for kind, across, past in product(
+        (OpeningKind.WINDOW, OpeningKind.DOOR, OpeningKind.DUCT, OpeningKind.NOTCH),
+        (True, False),
+        ("-2", "-1/4", "0", "6"),
+    ):
+        over = Length("42" if across else "90") + Length(past)
+        for start, level in product(
+            (Edge.LEFT, Edge.RIGHT) if across else (Edge.TOP, Edge.BOTTOM),
+            (("0", Edge.TOP), ("20", Edge.TOP)) if across else (("0", Edge.LEFT), ("20", Edge.LEFT)),
+        ):
+            along = Coordinate(Point.NEAR, Length(0), start), Coordinate(Point.FAR, over, start)
+            at = Length(level[0])
+            other = Coordinate(Point.NEAR, at, level[1]), Coordinate(Point.FAR, at + Length(6), level[1])
+            xs, ys = (along, other) if across else (other, along)
+            found.append(Opening(kind, xs, ys, name=f"{kind.value} 1"))
+    return found
+
+
+def test_what_takes_a_whole_side_of_the_board_is_asked_about() -> None:
+    """Whatever it is: what no question is about has a plan that passes its own check, beside a box near it, too."""
+    board = Board("1", widths=widths("42", None, "42"), heights=heights("90", None, "90"))
+    asked = 0
+    for opening, beside in product(_spanning(), ((), (box("box 1", "30", "32"),))):
+        whole = replace(board, openings=(opening,), boxes=beside)
+        if oddities(whole):
+            asked += 1
+            continue
+        assert solve(whole).proof.ok, opening
+    assert asked > 60
+
+
+@pytest.mark.parametrize(
+    ("said", "named"),
+    [
+        ({"heights": heights("90", "42 1/4", "90")}, "height middle, called 42 1/4 in"),
+        ({"openings": (_spanning()[-1],)}, "notch 1"),
+    ],
+)
+def test_a_plan_that_fails_its_own_check_names_what_to_measure_again(said: dict[str, Any], named: str) -> None:
+    """What was called that it fails by, and nothing else."""
+    board = Board("1", widths=widths("42", None, "42"), heights=heights("90", None, "90"))
+    with pytest.raises(NotPlanned) as failed:
+        solve(replace(board, **said))
+    assert text(failed.value.why, Form(Unit.INCH)).endswith(f"Measure again: {named}.")
