@@ -41,13 +41,20 @@ def calls_of(turn: Turn, facts: Iterable[Said | None], standing: Standing) -> tu
     """What the turn's words called, each as a call of its own; None where they have no meaning yet."""
     number, heard, unit = turn.state.next_number, turn.judged.utterance.heard, turn.unit
     board, hearings = turn.state.board, 1 if spoken(turn.source) else 2
+    numbered = dict(enumerate(facts, number))
+    places = {key_of(fact): each for each, fact in numbered.items() if fact is not None}
+
+    def told_by(fact: Said | None) -> int | None:
+        like = _told_by(turn, fact)
+        return places.get(like) if isinstance(like, Key) else like
+
     return tuple(
-        Call(number + at, board, turn.who, fact, heard, standing, hearings, like=_told_by(turn, fact), unit=unit)
-        for at, fact in enumerate(facts)
+        Call(each, board, turn.who, fact, heard, standing, hearings, like=told_by(fact), unit=unit)
+        for each, fact in numbered.items()
     )
 
 
-def _told_by(turn: Turn, fact: Said | None) -> int | None:
+def _told_by(turn: Turn, fact: Said | None) -> int | Key | None:
     match fact:
         case Reading():
             return turn.like.get(key_of(fact))

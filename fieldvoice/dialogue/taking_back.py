@@ -97,12 +97,14 @@ def told_otherwise(turn: Turn, before: State) -> Turn:
     """
     state, asked = turn.state, {doubt.call for doubt in turn.state.doubts}
     alike = (one for calls in state.calls.boards.values() for one in calls.like_others)
-    there = [one for one in alike if one.number in before.calls and one.number not in asked]
+    there = [one for one in alike if one.number not in asked]
     stand = sorted((one for one in there if one.in_force or one.waits), key=lambda one: one.number)
     told = [(one, state.calls.get(one.like or 0)) for one in stand]
     for one, like in told:
         was, now = (None if like is None else each.known(like.board).get(like.key) for each in (before, state))
-        if like is not None and now is not None and _is_otherwise(one, like, was or like, now):
+        if like is None or now is None or (now.like, now.words) == (one.like, one.words):
+            continue  # they were swapped in one breath
+        if _is_otherwise(one, like, was or like, now):
             doubt = Doubt(Concern.UNSURE, one.number, calls=(now.number,))
             turn = turn.did(Questioned(turn.who, (one.number,), (doubt,))).tell(Tell.TOLD_BY_ANOTHER, one, now)
             turn = turn if turn.asks else turn.put(doubt)

@@ -29,7 +29,8 @@ _OF_A_BOARD = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.NOT_TAKEN_WHAT_IS_
 class Turn:
     """Grows by `did` and `tell`, each of which gives a new turn whose state has the events so far in it. `present`:
     people are at the wall now, so that what they say of a circuit can count; a file's word can't. `like` is the call
-    that what is called now is told by, by its place, its height, or the wall that it is.
+    that what is called now is told by, or its place where the same breath calls it, by its own place, its height, or
+    the wall that it is.
     """
 
     state: State
@@ -43,7 +44,7 @@ class Turn:
     notices: tuple[Notice, ...] = ()
     asks: bool = False
     refused: bool = False
-    like: Mapping[Key | Coordinate | SurfaceCall, int] = field(default_factory=dict)
+    like: Mapping[Key | Coordinate | SurfaceCall, int | Key] = field(default_factory=dict)
 
     def did(self, *events: Event) -> Turn:
         """The turn after those events."""

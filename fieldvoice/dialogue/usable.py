@@ -31,7 +31,17 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import Action, Command, Habit, HabitOf, Misplaced, SameAgain, SameHeight, SameSurface
+from fieldvoice.records.orders import (
+    Action,
+    Command,
+    Correction,
+    Habit,
+    HabitOf,
+    Misplaced,
+    SameAgain,
+    SameHeight,
+    SameSurface,
+)
 from fieldvoice.records.utterance import Ask, Meaning, Question, Relative, Told
 
 _ORDERS = frozenset({Action.QUIT})
@@ -63,13 +73,7 @@ def _usable(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, tuple[Mean
         if framed is not None:
             turn = turn.did(NotTaken(calls_of(turn, (framed,), Standing.NOT_TAKEN))).refuse(Tell.OF_A_CEILING)
             continue
-        same: Meaning | None
-        if isinstance(meaning, SameAgain | SameSurface):
-            like = _like(turn, meaning)
-            same = _as_it(meaning, like)
-            turn = _told_by(turn, like, same)
-        else:
-            same = _habitual(turn, meaning)
+        turn, same = _as_told(turn, meaning, kept)
         if same is None:
             lost.append(Tell.SAME_AS_WHAT)
         elif _idle(same):
@@ -111,6 +115,30 @@ _HABITS = {
 
 def _idle(meaning: Meaning) -> bool:
     return isinstance(meaning, Command) and meaning.action in _ORDERS
+
+
+def _as_told(turn: Turn, meaning: Meaning, kept: list[Meaning]) -> tuple[Turn, Meaning | None]:
+    """What is said to be the same as another one, with its value and what tells it; anything else by the crew's habits.
+    None where there is no other one.
+    """
+    if not isinstance(meaning, SameAgain | SameSurface):
+        return turn, _habitual(turn, meaning)
+    before = _in_this_breath(meaning, kept) if isinstance(meaning, SameAgain) else None
+    if isinstance(meaning, SameAgain) and before is not None:
+        again = replace(before, at=meaning.at, dimension=before.dimension or meaning.dimension)
+        return replace(turn, like={**turn.like, key_of(again): key_of(before)}), again
+    like = _like(turn, meaning)
+    same = _as_it(meaning, like)
+    return _told_by(turn, like, same), same
+
+
+def _in_this_breath(same: SameAgain, kept: list[Meaning]) -> Reading | None:
+    """The reading whose value is said to be another one's, too, where the same breath called it."""
+    called = [each.new if isinstance(each, Correction) else each for each in kept]
+    readings = [each for each in called if isinstance(each, Reading) and same.like in {None, each.at}]
+    last = readings[-1] if readings else None
+    fits = last is not None and (None in {same.dimension, last.dimension} or same.dimension is last.dimension)
+    return last if fits else None
 
 
 def _like(turn: Turn, same: SameAgain | SameSurface) -> Call | None:

@@ -316,3 +316,45 @@ def test_a_question_about_what_was_told_ends_with_its_cause(name: str, back: str
     wall.says(back.format(f"{place} to {value}"))
     assert not wall.session.state.in_question("1")
     assert not wall.session.state.doubts
+
+
+IN_ONE_BREATH = (
+    "width {like} 46 1/4, {at} same as the {like}",
+    "width {like} 46 1/4 and {at} is the same as the {like}",
+)
+
+
+@pytest.mark.parametrize("form", IN_ONE_BREATH)
+@pytest.mark.parametrize(("at", "like"), list(permutations(PLACES, 2)))
+@pytest.mark.parametrize("stood", [(), ("width {like} 46",), ("width {at} 45 3/4", "width {like} 46")])
+def test_the_same_as_what_the_same_breath_calls(form: str, at: Slot, like: Slot, stood: tuple[str, ...]) -> None:
+    """It has the value that was just said, not the one before; once that changes it is asked about."""
+    wall = Wall()
+    wall.types(*(each.format(at=at, like=like) for each in stood))
+    wall.types(form.format(at=at, like=like))
+    for _ in range(2):
+        wall.types("yes")  # to what is odd beside what stood
+    found = _reading(wall, at)
+    assert found is not None
+    assert found.value == Length("46 1/4"), wall.said
+    wall.types(f"width {like} 46 3/8")
+    assert Tell.TOLD_BY_ANOTHER in {note.tell for note in wall.session.state.said} or wall.asks, wall.said
+
+
+@pytest.mark.parametrize("said", ["{at} an eighth less than the {like}", "{at} same as the {like} plus an eighth"])
+@pytest.mark.parametrize(("at", "like"), list(permutations(PLACES, 2)))
+def test_it_is_asked_about_where_the_other_waited_behind_its_question(said: str, at: Slot, like: Slot) -> None:
+    """The new value of the other one comes in with the yes to what was told by the old one."""
+    wall = Wall()
+    wall.types(f"width {at} 46", f"width {like} 46 1/8", said.format(at=at, like=like), f"{like} 46 1/2", "yes")
+    assert Tell.TOLD_BY_ANOTHER in {note.tell for note in wall.session.state.said}, wall.said
+    assert wall.asks
+
+
+@pytest.mark.parametrize(("at", "like"), list(permutations(PLACES, 2)))
+def test_what_is_swapped_took_nothing_from_what_has_changed(at: Slot, like: Slot) -> None:
+    """Both have their figures by the one breath; when one changes later the other is asked about."""
+    wall = Wall()
+    wall.types(f"width {at} 46", f"width {like} 46 3/8", f"swap {at} and {like}", "yes")
+    assert Tell.TOLD_BY_ANOTHER not in {note.tell for note in wall.session.state.said}, wall.said
+    assert not wall.asks
