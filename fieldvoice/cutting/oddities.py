@@ -263,8 +263,9 @@ def _measured(board: Board, axis: Axis) -> tuple[PlacedReading, ...]:
 
 
 def _all_agree(readings: tuple[PlacedReading, ...]) -> bool:
-    pairs = all(abs(a.value - b.value) <= LEAN * abs(a.t - b.t) + BOW / 4 for a, b in combinations(readings, 2))
-    return pairs or (_lean_allowed(readings) and _bow(readings) <= BOW)
+    if _lean_allowed(readings) and _bow(readings) <= BOW:
+        return True
+    return all(abs(a.value - b.value) <= LEAN * abs(a.t - b.t) + BOW / 4 for a, b in combinations(readings, 2))
 
 
 def _lean_allowed(readings: tuple[PlacedReading, ...]) -> bool:
@@ -402,9 +403,9 @@ def _overlapping(board: Board) -> Iterator[Oddity]:
     """Two things at one place, whatever they are: one of them is elsewhere. Of a box and an opening the box is asked
     about.
     """
-    for one, other in combinations(_things(board), 2):
-        spans = ((_span(board, axis, one), _span(board, axis, other)) for axis in (ACROSS, DOWN))
-        if all(a is not None and b is not None and _cross(a, b) for a, b in spans):
+    spans = [(thing, [_span(board, axis, thing) for axis in (ACROSS, DOWN)]) for thing in _things(board)]
+    for (one, its), (other, others) in combinations(spans, 2):
+        if all(a is not None and b is not None and _cross(a, b) for a, b in zip(its, others, strict=True)):
             yield Oddity(Odd.ON_ANOTHER, box=other.name, other=one.name)
 
 
