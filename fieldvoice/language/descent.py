@@ -88,12 +88,9 @@ class Parser(Lookahead):
         return found
 
     def _lost(self, heard: Sequence[Token], start: str) -> Stuck:
-        """How far words go that make no sense: nothing that may follow is left out for what it would need later."""
+        """How far words go that make no sense."""
         run = _LostRun(self, heard)
         ends = run.values(start, 0)
-        if not run.cut_off and run.furthest == len(heard):
-            run = _LostRun(self, heard, thorough=True)
-            ends = run.values(start, 0)
         sense = max((end for end, some in ends.items() if not _is_trouble(some)), default=0)
         return Stuck(run.furthest, cut_off=run.cut_off, sense=sense)
 
@@ -171,7 +168,8 @@ class _Run:
     words: list[tuple[str, ...]] = field(init=False)
     later: list[set[str]] = field(init=False)
     """Every word that comes behind each one."""
-    beyond: list[tuple[tuple[str, ...], int]] = field(init=False)
+    beyond: list[tuple[str, ...]] = field(init=False)
+    """The words behind the numerals that begin at each one."""
 
     def __post_init__(self) -> None:
         self.words = [*(one.words for one in self.heard), ()]
@@ -181,16 +179,14 @@ class _Run:
             self.later.append(self.later[-1].union(one.words))
         self.later.reverse()
 
-    def _beyond(self) -> Iterator[tuple[tuple[str, ...], int]]:
-        """The words behind the numerals that begin at each word and where they stand, from the last one on."""
-        behind, end = tuple[str, ...](), len(self.heard)
-        for at in range(end - 1, -1, -1):
-            words = self.heard[at].words
-            if self.parser.numerals.isdisjoint(words):
-                behind, end = words, at
-            elif len(words) > 1:
-                behind += words  # it need not be a numeral
-            yield behind, end
+    def _beyond(self) -> Iterator[tuple[str, ...]]:
+        behind = tuple[str, ...]()
+        for one in reversed(self.heard):
+            if self.parser.numerals.isdisjoint(one.words):
+                behind = one.words
+            elif len(one.words) > 1:
+                behind += one.words  # it need not be a numeral
+            yield behind
 
     def values(self, rule: str, at: int) -> dict[int, dict[Value, None]]:
         """The values of a rule from word `at` on, by the word after its end."""
@@ -218,7 +214,7 @@ class _Run:
                 self._go(after, at + 1, parts + self.heard[at].figures, found)
             elif (
                 (second is None or not second.isdisjoint(then))
-                and (beyond is None or not beyond.isdisjoint(self.beyond[at][0]))
+                and (beyond is None or not beyond.isdisjoint(self.beyond[at]))
                 and self.memo.get((part, at), True)
             ):
                 self._through(part, at, after, parts, found)
@@ -317,12 +313,8 @@ class _Run:
 
 @dataclass(slots=True)
 class _LostRun(_Run):
-    """One that finds out how far the words go: what needs a word that doesn't come is gone through, too."""
+    """One that finds out how far the words go: it goes through what can't end well, too."""
 
-    thorough: bool = False
-    """Whether numerals at the end are gone through even where more must come: only then is it sure that they are cut
-    off, and not just out of place.
-    """
     furthest: int = 0
     cut_off: bool = False
 
@@ -338,21 +330,11 @@ class _LostRun(_Run):
         if at == len(self.heard):
             self.cut_off = True
             return
-        for part, after, second, beyond, _ in self.parser.step(node, self.words[at]):
+        for part, after, *_ in self.parser.step(node, self.words[at]):
             if part is None:
                 self._go(after, at + 1, parts + self.heard[at].figures, found)
-            elif second is not None and second.isdisjoint(self.words[at + 1]):
-                self.furthest = max(self.furthest, at + 1)
-                self.cut_off = self.cut_off or not self.words[at + 1]
-            elif beyond is not None and self._nothing_beyond(beyond, at):
-                self.furthest = max(self.furthest, self.beyond[at][1])
             else:
                 self._through(part, at, after, parts, found)
-
-    def _nothing_beyond(self, beyond: frozenset[str], at: int) -> bool:
-        """Whether the words behind the numerals from here on are none of these."""
-        behind, end = self.beyond[at]
-        return beyond.isdisjoint(behind) and not (self.thorough and end == len(self.heard))
 
     def _leads_on(self, node: Place, at: int) -> bool:
         leads = super(_LostRun, self)._leads_on(node, at)
