@@ -20,7 +20,7 @@ from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.surfaces import lay_out_again, rough
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Board, Known
+from fieldvoice.records.board import Board, CircuitWord, Known
 from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import (
@@ -430,13 +430,27 @@ def _better(turn: Turn) -> Turn:
 
 def _untested(turn: Turn, board: str) -> Turn:
     """What isn't known to be dead: of each that was said to be, by whom and when, and that it counts no more."""
-    words, ended = turn.state.circuits(board), turn.state.ended.get(board, {})
-    held = [box for box in turn.state.boxes(board) if not safety.is_dead(words.get(box), turn.at)]
-    said = {box: word for box in held if (word := words.get(box) or ended.get(box)) is not None}
-    over = {box: word for box, word in said.items() if word.state is Circuit.DEAD}
-    for box, word in over.items():
-        turn = turn.tell(
-            Tell.TEST_OVER, box, word.by, word.at, *((safety.ends(word),) if box in words else ()), safety=True
-        )
-    never = [box for box in held if box not in over]
+    over = _run_out(turn, board)
+    never = [box for box in _held(turn, board) if box not in over]
+    turn = say_run_out(turn, board)
     return turn.tell(Tell.HEED, *never, safety=True) if never else turn
+
+
+def _held(turn: Turn, board: str) -> list[str]:
+    words = turn.state.circuits(board)
+    return [box for box in turn.state.boxes(board) if not safety.is_dead(words.get(box), turn.at)]
+
+
+def _run_out(turn: Turn, board: str) -> dict[str, CircuitWord]:
+    """The boxes that were said to be dead, each with that word, which counts no more."""
+    words = {**turn.state.ended.get(board, {}), **turn.state.circuits(board)}
+    said = {box: words[box] for box in _held(turn, board) if box in words}
+    return {box: word for box, word in said.items() if word.state is Circuit.DEAD}
+
+
+def say_run_out(turn: Turn, board: str) -> Turn:
+    """That a word of a dead circuit counts no more, and whose that was."""
+    for box, word in _run_out(turn, board).items():
+        until = (safety.ends(word),) if box in turn.state.circuits(board) else ()
+        turn = turn.tell(Tell.TEST_OVER, box, word.by, word.at, *until, safety=True)
+    return turn

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from itertools import pairwise
 
 from fieldvoice.dialogue.assembly import stands_by_course
-from fieldvoice.dialogue.state import NEW_SHEET, State, has_circuit
+from fieldvoice.dialogue.state import NEW_SHEET, State, has_circuit, names_source
 from fieldvoice.records.board import AT_THE_FLOOR
 from fieldvoice.records.facts import Fact, Key, Of, Said, key_of
 from fieldvoice.records.ledger import Call, Concern, Doubt
@@ -46,6 +46,8 @@ def leaves_no_room(new: Fact, old: Fact, *, surface: bool) -> bool:
             return True
         case (Context(topic=Topic.SHEET | Topic.SHEET_WIDTH | Topic.SHEET_LENGTH), Context(topic=Topic.CUT_FROM)):
             return old.value != NEW_SHEET
+        case (Context(topic=Topic.CUT_FROM), Context(topic=Topic.SHEET | Topic.SHEET_WIDTH | Topic.SHEET_LENGTH)):
+            return new.value != NEW_SHEET
         case (Context(topic=Topic.SHEET), Context(topic=topic)):
             return topic in _SIDES_OF_SHEET
         case (Context(topic=Topic.SHEET), LayoutWish(wish=Wish.LENGTH)):
@@ -92,6 +94,7 @@ def displaced(new: Call, others: Iterable[Call], *, surface: bool) -> tuple[int,
         if one.fact is not None
         and not isinstance(one.fact, Incomplete)
         and one.number != new.number
+        and not (one.carried and names_source(new))  # the sheet that goes along is of the next board again
         and leaves_no_room(new.fact, one.fact, surface=surface)
     )
 

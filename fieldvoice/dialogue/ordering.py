@@ -38,7 +38,8 @@ def carry_out(turn: Turn, order: Command) -> Turn:
     move = ORDERS[order.action]
     if order.action not in DENIABLE:
         return move(turn, order.target)
-    begun = turn.did(Ordered(in_words(order)))
+    said = turn.judged.utterance
+    begun = turn.did(Ordered(said.heard if said.meanings == (order,) else in_words(order)))
     made = move(begun, order.target)
     if made.events != begun.events and not made.refused:
         return _done_at_last(made, begun.state, order)

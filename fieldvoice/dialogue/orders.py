@@ -44,7 +44,7 @@ from fieldvoice.records.facts import Key, Said, key_of
 from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.ledger import Call, Doubt, OpenKind, Standing, Tell
 from fieldvoice.records.meaning import Context, Dimension, Reading, Slot, Topic
-from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, PIECE, Action, Command
+from fieldvoice.records.orders import HEARD, NEXT_ROOM, NEXT_WALL, PIECE, Action, Command
 from fieldvoice.records.trouble import Hinders, Hindrance
 
 Move = Callable[[Turn, str | None], Turn]
@@ -395,9 +395,14 @@ def _back(turn: Turn, target: str | None) -> Turn:
     return _undo(turn, target)
 
 
-def _acknowledge(turn: Turn, _: str | None) -> Turn:
-    """The cautions of a plan are read, and before there is one there are none to read."""
+def _acknowledge(turn: Turn, target: str | None) -> Turn:
+    """The cautions of a plan are read, and before there is one there are none to read. Who says no more than that
+    something was heard means them right behind being asked to read them.
+    """
     name = turn.state.board
+    asked = (*turn.state.said, *turn.state.told_to.get(turn.who, ()))
+    if target == HEARD and not any(note.tell is Tell.READ_CAUTIONS for note in asked):
+        return turn.tell(Tell.NOTHING_OPEN) if turn.asked is None else turn.put(turn.asked)
     if open_items(turn.state, name, turn.at, turn.rooms):
         return turn.refuse(Tell.NOT_SETTLED)
     try:

@@ -310,7 +310,9 @@ def _instead(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     value, was = far[0]
     if ground.spoken and value in ground.answered:  # it was misheard for what sounds like it, and is said again
         return ()
-    return (Doubt(Concern.INSTEAD, call.number, value=was, other=value),)
+    highest = isinstance(new, SurfaceCall) and value == new.highest != new.height
+    told = ("highest",) if highest or (isinstance(old, SurfaceCall) and was == old.highest != old.height) else ()
+    return (Doubt(Concern.INSTEAD, call.number, value=was, other=value, told=told),)
 
 
 _ALONG = {Slot.TOP: 0, Slot.LEFT: 0, Slot.MIDDLE: 1, Slot.BOTTOM: 2, Slot.RIGHT: 2}

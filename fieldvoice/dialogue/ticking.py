@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from fieldvoice.dialogue.events import Called, Ticked, Unticked
-from fieldvoice.dialogue.finishing import open_items, plan_now
+from fieldvoice.dialogue.finishing import open_items, plan_now, say_run_out
 from fieldvoice.dialogue.state import State, Tick, names_source
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
@@ -111,13 +111,16 @@ def tick(turn: Turn, target: str | None) -> Turn:
     if not 1 <= number <= len(plan.steps):
         return turn.refuse(Tell.NO_STEP, str(target), len(plan.steps))
     if unread(state, name, plan, turn.at):
-        return turn.refuse(Tell.READ_CAUTIONS)
-    if number in done_steps(plan, state.ticks.get(name, ())):
+        return say_run_out(turn, name).refuse(Tell.READ_CAUTIONS)
+    done = done_steps(plan, state.ticks.get(name, ()))
+    if number in done:
         return turn.tell(Tell.STEP_BEFORE, number)
     step = plan.steps[number - 1]
     used = used_by(step, state.settled(name))
     made = Tick(fingerprints(plan)[number - 1], number, turn.who, tuple(used.items()))
-    return turn.did(Ticked(name, made)).tell(Tell.STEP_DONE, number)
+    return turn.did(Ticked(name, made)).tell(
+        Tell.STEP_DONE, number, *(each for each in range(1, number) if each not in done)
+    )
 
 
 def used_by(step: Step, values: Mapping[Key, Call]) -> dict[Key, Fact]:

@@ -47,6 +47,7 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.orders import (
+    HEARD,
     PIECE,
     Action,
     Answer,
@@ -268,6 +269,8 @@ def _(meaning: Command, unit: Unit) -> str:
         kind, _, number = target.partition(" ")
         named = f"{kind} {name_words(number)}" if number.isdigit() else target
         return f"{_TO_SURFACE[meaning.action]} the {named}"
+    if meaning.action is Action.ACKNOWLEDGE and target == HEARD:
+        return "got it"
     if meaning.action is Action.TICK:
         return f"tick step {name_words(target)}"
     if meaning.action is Action.SCRATCH:

@@ -119,7 +119,7 @@ def measured(fact: Fact) -> tuple[Length, ...]:
             return (fact.value,)
         case SurfaceCall():
             line = (length for point in fact.breaks for length in (point.across, point.height))
-            return (fact.width, fact.height, fact.right_height or fact.height, *line)
+            return (fact.highest, fact.width, fact.height, fact.right_height or fact.height, *line)
         case Context(value=Length() as value) if fact.topic in _MEASURED:
             return (value,)
     return ()

@@ -63,6 +63,9 @@ class Action(StrEnum):
     UNPROMPT = "stop one by one"
 
 
+HEARD = "heard"
+"""What an acknowledgment is that says no more than that something was heard: "got it"."""
+
 SAYS_DONE = frozenset({Action.ACKNOWLEDGE, Action.NEXT, Action.TICK})
 """What says that a caution was read, or a step is done."""
 

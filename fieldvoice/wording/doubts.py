@@ -300,14 +300,15 @@ def _instead(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     call = _call(values)
     off = (doubt.other or _value(values)) - doubt.value
     more = "more" if off.inches > 0 else "less"
+    where = " at its highest" if doubt.told else ""
     text, front = lead(call, ear)
     if isinstance(call.fact, Reading | Diagonal):
         front = _in_digits(call, call.fact, ear)
     return (
-        f"{text}, {abs(off).text_with_unit(ear.unit)} {more} than before: is that right?",
+        f"{text}, {abs(off).text_with_unit(ear.unit)} {more} than before{where}: is that right?",
         fitting(
-            f"{front}, {digits(abs(off), ear)} {more} than before{_right(ear)}",
-            f"{front}, {more} than before{_right(ear)}",
+            f"{front}, {digits(abs(off), ear)} {more} than before{where}{_right(ear)}",
+            f"{front}, {more} than before{where}{_right(ear)}",
         ),
     )
 

@@ -255,6 +255,12 @@ def _ticks_off(values: Sequence[Value], form: Form) -> str:
     return f"The plan is another one now: no longer ticked is step {steps}. Look at what is cut."
 
 
+def _step_done(values: Sequence[Value], form: Form) -> str:
+    number, *before = (form.number(each) for each in values if isinstance(each, int))
+    still = f" Not ticked before it: {joined(before)}." if before else ""
+    return f"Step {number} done.{still}"
+
+
 def _changed_since(values: Sequence[Value], form: Form) -> str:
     (call,) = calls_in(values)
     return f"{title(call, form)} has been changed by {form.words(values[0])} since. Say change and its place."
@@ -440,7 +446,7 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.NO_STEP: says("There is no step {0}; this plan has {1}."),
     Tell.TICKS_OFF: each(_ticks_off),
     Tell.STEP_BEFORE: says("Step {0} is already ticked."),
-    Tell.STEP_DONE: says("Step {0} done."),
+    Tell.STEP_DONE: each(_step_done),
     Tell.ALREADY_CUT: each(_already_cut),
     Tell.NOT_CUT_FROM: each(lambda values, form: f"There is no plan yet, so no step to tick. {_why(values, form)}"),
     Tell.NO_LAYOUT: each(lambda values, form: f"{_why(values, form)} Or undo what was called last."),

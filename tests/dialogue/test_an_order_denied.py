@@ -93,7 +93,7 @@ def test_a_no_takes_the_order_back(action: Action, talk: tuple[str, ...], order:
     there, ordered = set(wall.session.state.calls), _as_it_is(wall)
     assert action is Action.ACKNOWLEDGE or ordered != before, wall.said
     wall.types(denial)
-    assert Tell.ORDER_BACK in {note.tell for note in wall.session.state.said}, wall.said
+    assert [note.values for note in wall.session.state.said if note.tell is Tell.ORDER_BACK] == [(order,)], wall.said
     assert _as_it_is(wall) == before
     assert there <= set(wall.session.state.calls)
     wall.restart()

@@ -6,6 +6,7 @@ from itertools import product
 
 import pytest
 
+from fieldvoice.dialogue.plausibility import READ_ANEW
 from fieldvoice.records.facts import Fact, measured
 from fieldvoice.records.ledger import Concern, Standing
 from fieldvoice.records.length import Length
@@ -22,6 +23,7 @@ from fieldvoice.records.meaning import (
     Plumb,
     Point,
     Reading,
+    SurfaceCall,
     Topic,
     Wish,
 )
@@ -136,6 +138,23 @@ def test_the_sides_of_a_wall_are_measured_too(wall_or_ceiling: str, sides: str, 
     there = Wall()
     there.types(f"{wall_or_ceiling} {sides if answer == 'yes' else SIDES[0]}", "yes")
     assert standing.fact == next(iter(there.session.state.settled(there.session.state.board).values())).fact
+
+
+TOPS = ("", " peak 11 feet", " peak 10 feet 6", " peak 10 feet 4 feet from left", " peak 8 feet 1 inch")
+
+
+@pytest.mark.parametrize(("was", "now"), [*product(TOPS, TOPS)])
+def test_a_top_that_comes_or_goes_is_asked_about(was: str, now: str) -> None:
+    """Whatever its line is: it isn't called again with the sides alone, and the question says that it is the top."""
+    wall = wall_after(f"north wall 12 by 8 feet{was} studs 16 on center", "yes")
+    board = wall.session.state.board
+    (before,) = [one.fact for one in wall.session.state.settled(board).values() if isinstance(one.fact, SurfaceCall)]
+    told = wall.types(f"north wall 12 by 8 feet{now}")
+    (call, *_) = [one for one in wall.session.state.on(board) if isinstance(one.fact, SurfaceCall)][::-1]
+    assert isinstance(call.fact, SurfaceCall)
+    far = abs(call.fact.highest - before.highest) > READ_ANEW
+    assert ("at its highest" in told) == far, told
+    assert not far or call.waits
 
 
 def test_every_kind_of_context_is_measured_or_is_not() -> None:

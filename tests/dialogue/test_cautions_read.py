@@ -11,6 +11,7 @@ from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.view import View
 from fieldvoice.page.feed import Feed
 from fieldvoice.page.partner import Hands, care, hand
+from fieldvoice.records.ledger import Tell
 from tests.dialogue.talk import Wall, wall_after
 
 BOARD = ("left board", "right wall", "t 46 7/8", "m 46 3/4", "b 46 1/4", "l 95 1/2", "r 95 1/2", "done")
@@ -97,6 +98,38 @@ def test_what_ran_out_by_the_clock_is_another_caution() -> None:
     assert wall.view.acknowledged
     wall.wait(5)
     assert not wall.view.acknowledged
+
+
+@pytest.mark.parametrize("way", WAYS)
+@pytest.mark.parametrize("steps", range(6))
+def test_that_a_word_of_a_dead_circuit_ran_out_is_told_before_the_next_step(way: str, steps: int) -> None:
+    """Whoever asks for it, and whatever was ticked: whose word it was, and until when it counted."""
+    wall = board()
+    wall.types("box 1 dead and tested", "yes", "understood", *["next"] * steps)
+    wall.wait(5)
+    WAYS[way](wall)
+    if any(note.tell is Tell.STEP_BEFORE for note in wall.session.state.said):
+        return
+    assert [note.values[:2] for note in wall.session.state.said if note.tell is Tell.TEST_OVER] == [("box 1", "hanger")]
+
+
+@pytest.mark.parametrize("heard", ["got it", "copy that"])
+@pytest.mark.parametrize("who", ["hanger", "partner"])
+@pytest.mark.parametrize("behind", ["done", "what's the top", "top 46 3/4", "next"])
+def test_that_something_was_heard_is_no_word_that_cautions_were_read(heard: str, who: str, behind: str) -> None:
+    """But right behind being asked to read them."""
+    wall = board()
+    wall.types(behind)
+    wall.types(heard, who=who)
+    assert wall.view.acknowledged == (behind == "next")
+
+
+def test_a_step_ticked_ahead_tells_which_are_not() -> None:
+    """Whoever wanted to hear of it knows what is missing; in their order none is."""
+    wall = board()
+    wall.types("understood", "next")
+    assert wall.types("step 4") == "Step 4 done. Not ticked before it: 2 and 3."
+    assert wall.types("next") == "Step 2 done."
 
 
 def test_a_pound_more_is_no_other_caution() -> None:

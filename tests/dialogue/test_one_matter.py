@@ -22,6 +22,8 @@ OF_A_BOARD = (
     ("factory edge on the left", "cut the left"),
     ("factory edge on the top", "cut the top"),
     ("one layer", "second layer"),
+    ("sheet 4 by 10", "from 1A"),
+    ("ten footers", "from 1A"),
     ("two layers", "third layer"),
     ("24 on center", "studs at 15, 31"),
     ("16 on center", "studs at 16, 60"),

@@ -38,6 +38,7 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.orders import (
+    HEARD,
     NEXT_ROOM,
     NEXT_WALL,
     PIECE,
@@ -344,8 +345,8 @@ def _as_called_after(distances: Any, kind: Any, point: str | None = None) -> Any
     return box(kind, to_point(distances, point)) if isinstance(distances, ThingCall) else distances
 
 
-def _order(action: Action) -> Callable[[], Command]:
-    return lambda: Command(action)
+def _order(action: Action, target: str | None = None) -> Callable[[], Command]:
+    return lambda: Command(action, target)
 
 
 ACTIONS: Mapping[str, Callable[..., Any]] = {
@@ -390,6 +391,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "prompt": _order(Action.PROMPT),
     "unprompt": _order(Action.UNPROMPT),
     "acknowledge": _order(Action.ACKNOWLEDGE),
+    "acknowledge_heard": _order(Action.ACKNOWLEDGE, HEARD),
     "quit": _order(Action.QUIT),
     "dismiss": _order(Action.DISMISS),
     "hold": _order(Action.HOLD),
