@@ -103,6 +103,8 @@ def _yes_to(turn: Turn, doubt: Doubt, facts: tuple[Said, ...]) -> Turn:
         return turn.tell(Tell.ANSWER_UNCLEAR).put(doubt)
     if not facts and not _was_put(turn, doubt):
         return turn.put(doubt)  # it answers what was told instead
+    if facts and doubt.concern is Concern.LEAVE_OUT:
+        return turn.put(doubt)  # to leave it out, or to have it?
     if doubt.concern is Concern.TESTED and spoken(turn.source) and not _in_full(turn):
         return turn.put(doubt)
     now = as_it_is_now(doubt, turn.state, turn.rooms)
@@ -231,8 +233,8 @@ def confirmed(turn: Turn) -> Turn:
 def answered(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn | None:
     """Values or parts said while a question is open: what they settle of it, else None."""
     doubt = turn.asked
-    if doubt is None:
-        return None
+    if doubt is None or doubt.concern is Concern.LEAVE_OUT:
+        return None  # what wasn't taken is taken now that it is said again
     if doubt.answered_by is AnsweredBy.PART and doubt.call is not None:
         return completed(turn, doubt, facts, parts)
     if (found := _unit_or_name(turn, doubt, facts, parts)) is not None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from datetime import datetime
 from typing import Any
@@ -11,7 +10,17 @@ from typing import Any
 from fieldvoice.dialogue import events as happened
 from fieldvoice.dialogue.events import Event
 from fieldvoice.dialogue.matters import displaced
-from fieldvoice.dialogue.standings import in_standing, put_open, those, tidied, with_calls, without_ticks, without_words
+from fieldvoice.dialogue.standings import (
+    behind_nothing,
+    in_standing,
+    put_open,
+    those,
+    tidied,
+    with_calls,
+    without_tests,
+    without_ticks,
+    without_words,
+)
 from fieldvoice.dialogue.state import (
     UNDO_DEPTH,
     AwaitedPlace,
@@ -64,26 +73,11 @@ def _opened(state: State, _: happened.Opened, _who: str, _at: datetime) -> State
     dead = {board: dict(state.circuits(board).items() - words[board].items()) for board in words}
     ended = {board: {**state.ended.get(board, {}), **dead[board]} for board in words}
     asked = {who: replace(one, asked_at=None) for who, one in state.open.items()}  # nobody has it in the ear any more
-    return _without_tests(replace(state, open=asked, words=words, ended=ended, read={}))
+    return behind_nothing(without_tests(replace(state, open=asked, words=words, ended=ended, read={})))
 
 
 def _not_dead(words: Mapping[str, CircuitWord]) -> dict[str, CircuitWord]:
     return {box: word for box, word in words.items() if word.state is not Circuit.DEAD}
-
-
-def _without_tests(state: State, board: str = "", boxes: AbstractSet[str] | None = None) -> State:
-    """Without questions whether circuits are dead: any, or those of boxes that somebody has said it of."""
-    left = {
-        who: replace(one, doubts=tuple(each for each in one.doubts if not _asks_only_of(one, each, board, boxes)))
-        for who, one in state.open.items()
-    }
-    return tidied(replace(state, open=left))
-
-
-def _asks_only_of(one: Open, doubt: Doubt, board: str, boxes: AbstractSet[str] | None) -> bool:
-    if doubt.concern is not Concern.TESTED:
-        return False
-    return boxes is None or (one.board == board and boxes >= {*doubt.boxes})
 
 
 def _called(state: State, event: happened.Called, who: str, _: datetime) -> State:
@@ -323,14 +317,14 @@ def _endangered(state: State, event: happened.Endangered, who: str, at: datetime
         live = event.live or (old is not None and old.state is Circuit.LIVE)
         words[board][box] = CircuitWord(Circuit.LIVE if live else Circuit.UNKNOWN, who, at)
     state = replace(state, words=words)
-    return _without_tests(replace(state, read_last=ReadLast())) if event.said else state
+    return without_tests(replace(state, read_last=ReadLast())) if event.said else state
 
 
 def _dead_said(state: State, event: happened.DeadSaid, who: str, at: datetime) -> State:
     said = {box: CircuitWord(Circuit.DEAD, who, at) for box in event.boxes}
     words = {**state.words, event.board: {**state.words.get(event.board, {}), **said}}
     state = replace(state, words=words, read_last=ReadLast(boxes=event.boxes, board=event.board))
-    return _remember(_without_tests(state, event.board, {*event.boxes}), Past(who, event.board, circuits=event.boxes))
+    return _remember(without_tests(state, event.board, {*event.boxes}), Past(who, event.board, circuits=event.boxes))
 
 
 def _board_opened(state: State, event: happened.BoardOpened, _who: str, _: datetime) -> State:

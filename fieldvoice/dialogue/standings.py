@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
+from collections.abc import Set as AbstractSet
 from dataclasses import replace
 
 from fieldvoice.dialogue.state import Open, State
@@ -48,6 +49,21 @@ def _stands(state: State, doubt: Doubt, calls: tuple[int, ...]) -> bool:
     return doubt.call is None or doubt.call in calls
 
 
+def without_tests(state: State, board: str = "", boxes: AbstractSet[str] | None = None) -> State:
+    """Without questions whether circuits are dead: any, or those of boxes that somebody has said it of."""
+    left = {
+        who: replace(one, doubts=tuple(each for each in one.doubts if not _asks_only_of(one, each, board, boxes)))
+        for who, one in state.open.items()
+    }
+    return tidied(replace(state, open=left))
+
+
+def _asks_only_of(one: Open, doubt: Doubt, board: str, boxes: AbstractSet[str] | None) -> bool:
+    if doubt.concern is not Concern.TESTED:
+        return False
+    return boxes is None or (one.board == board and boxes >= {*doubt.boxes})
+
+
 def put_open(state: State, who: str, one: Open) -> State:
     """The job with that open for somebody."""
     return replace(state, open={**state.open, who: one})
@@ -88,3 +104,12 @@ def _tests(doubt: Doubt, board: str, moved: set[tuple[str, str]]) -> bool:
 def those(state: State, numbers: Iterable[int]) -> list[Call]:
     """The calls of those numbers, as far as they are there."""
     return [state.calls[each] for each in numbers if each in state.calls]
+
+
+def behind_nothing(state: State) -> State:
+    """What waited for its turn behind a question that is gone stands as not taken: nobody has in the ear any more in
+    which order it was said.
+    """
+    asked = {who for who, one in state.open.items() if one.doubts}
+    late = (call for call in state.calls.values() if call.queued and call.standing is Standing.NOT_TAKEN)
+    return with_calls(state, [replace(call, queued=False) for call in late if call.by not in asked])

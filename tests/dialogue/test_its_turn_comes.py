@@ -123,3 +123,31 @@ def test_what_is_told_by_a_value_that_another_one_is_asked_about_isnt_taken(tell
     assert "Hanger is asked, not you" in wall.types(tells, who="partner")
     assert [call.words for call in wall.session.state.not_taken("1")] == [tells]
     assert wall.value("width, bottom") == "42"
+
+
+TESTED = ("box one single gang center 12 from left center 14 up", "box one dead and tested")
+
+
+@pytest.mark.parametrize("behind", [(), ("left 90 1/4",), ("next board",), ("next board", "top 30")])
+@pytest.mark.parametrize("then", ["bottom 41 7/8", "what's missing", "P:left 90 1/8", "done"])
+def test_what_waited_behind_a_question_of_the_last_session_is_said_again(behind: tuple[str, ...], then: str) -> None:
+    """The question of a circuit ends with the session: what waited behind it is named, and comes in behind nothing."""
+    wall = wall_after(*BOARD, *TESTED, "bottom 42 1/4", *behind)
+    before = wall.value("width, bottom")
+    wall.restart()
+    wall.says(then)
+    assert wall.session.state.board == "1"
+    assert wall.value("width, bottom") == ("41 7/8" if then == "bottom 41 7/8" else before)
+    kept = {call.words for call in wall.session.state.not_taken("1")}
+    called = {"bottom 42 1/4", *behind} - ({"bottom 42 1/4"} if then == "bottom 41 7/8" else set())
+    assert kept >= called - ({"left 90 1/4"} if then == "P:left 90 1/8" else set()), kept
+    assert wall.view.draft or then == "bottom 41 7/8"
+
+
+def test_what_waits_behind_a_question_that_stays_waits_over_the_session() -> None:
+    """The question is put again, and what waits comes in with its answer."""
+    wall = wall_after(*BOARD, "top 44", "left 90 1/4")
+    wall.restart()
+    assert "90 1/4" not in str(wall.value("height, left"))
+    wall.types("done", "yes")
+    assert wall.value("height, left") == "90 1/4", wall.said

@@ -143,3 +143,37 @@ def test_what_is_called_beside_word_of_a_circuit_is_not_lost_with_words_that_nob
 def test_word_of_a_circuit_alone_leaves_nothing_to_answer(danger: str, spoilt: str) -> None:
     """The name of a box is no figure that was called."""
     assert not led(BOX, "box 1 dead and tested", "yes", f"{danger}{spoilt.rstrip()}", "done").view().draft
+
+
+DENIED = {
+    "a width": "bottom 46 3/4",
+    "a height": "right 95 3/4",
+    "a box": BOX,
+    "a setting": "right gap 1/4",
+    "a hole": "three inch pipe center 20 from left 10 down",
+}
+"""Each said, said no to, and so to be left out or said again with "done"."""
+
+
+@pytest.mark.parametrize("again", ["{0}", "no, {0}", "it's {0}"])
+@pytest.mark.parametrize("name", DENIED)
+def test_what_is_to_be_left_out_or_said_again_is_taken_when_it_is_said_again(name: str, again: str) -> None:
+    """It had been left out by the very words that call it."""
+    line = DENIED[name]
+    wall = wall_after(*BOARD, line, "no", "done")
+    (kept,) = wall.session.state.not_taken("1")
+    wall.types(again.format(line))
+    for _ in range(2):
+        wall.types("yes")  # to what is odd about it
+    state = wall.session.state
+    assert kept.key in state.known("1"), wall.said
+    assert not state.not_taken("1"), wall.said
+
+
+@pytest.mark.parametrize("name", DENIED)
+def test_a_yes_with_what_is_to_be_left_out_is_asked_about(name: str) -> None:
+    """It may mean either."""
+    line = DENIED[name]
+    wall = wall_after(*BOARD, line, "no", "done", f"yes {line}")
+    assert wall.asks, wall.said
+    assert wall.session.state.not_taken("1")
