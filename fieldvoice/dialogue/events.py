@@ -26,6 +26,11 @@ class Ordered:
 
 
 @dataclass(frozen=True, slots=True)
+class OrderStands:
+    """No more than something is shown in this turn: a no in the next one takes back what was ordered before it."""
+
+
+@dataclass(frozen=True, slots=True)
 class OrderDenied:
     """What the last turn was ordered to do is taken back."""
 
@@ -306,6 +311,7 @@ Event = (
     Heard
     | Opened
     | Ordered
+    | OrderStands
     | OrderDenied
     | Called
     | Asked

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.events import OrderDenied, Ordered, SaidAgain
+from fieldvoice.dialogue.events import OrderDenied, Ordered, OrderStands, SaidAgain
 from fieldvoice.dialogue.keeping import keep_words
 from fieldvoice.dialogue.orders import ORDERS, in_words
 from fieldvoice.dialogue.state import State
@@ -29,15 +29,30 @@ DENIABLE = frozenset(
         Action.UNPROMPT,
     }
 )
-"""Orders that change what stands, or where work is. "Done" takes what was read back, which a no is about; the others
-show or say something."""
+"""Orders that change what stands, or where work is."""
+SHOWS = frozenset(
+    {
+        Action.SAY_AGAIN,
+        Action.MISSING,
+        Action.FASTENING,
+        Action.WEIGHT,
+        Action.PIECES_LEFT,
+        Action.HELP,
+        Action.LOUDER,
+        Action.QUIETER,
+        Action.SLOWER,
+        Action.FASTER,
+    }
+)
+"""Orders that show or say something, and nothing that a no would be about: it is about what was ordered before."""
 
 
 def carry_out(turn: Turn, order: Command) -> Turn:
     """What the order does; a no takes that back, if it did anything."""
     move = ORDERS[order.action]
     if order.action not in DENIABLE:
-        return move(turn, order.target)
+        stands = order.action in SHOWS and turn.state.last_order is not None
+        return move(turn.did(OrderStands()) if stands else turn, order.target)
     said = turn.judged.utterance
     begun = turn.did(Ordered(said.heard if said.meanings == (order,) else in_words(order)))
     made = move(begun, order.target)

@@ -52,6 +52,10 @@ def _ordered(state: State, event: happened.Ordered, _who: str, _: datetime) -> S
     return replace(state, ordered=Denied(event.words, replace(state, ordered=None, last_order=None)))
 
 
+def _order_stands(state: State, _: happened.OrderStands, _who: str, _at: datetime) -> State:
+    return replace(state, ordered=state.last_order)
+
+
 def _order_denied(state: State, _: happened.OrderDenied, _who: str, _at: datetime) -> State:
     """All is as it was before the order but what was said of circuits since, and nothing is as dead as it was: what the
     order made is taken back, what it did away with stands as it stood.
@@ -455,6 +459,7 @@ def _remember(state: State, past: Past) -> State:
 _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     Heard: _heard,
     happened.Ordered: _ordered,
+    happened.OrderStands: _order_stands,
     happened.OrderDenied: _order_denied,
     happened.Opened: _opened,
     happened.Called: _called,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fieldvoice.dialogue.ordering import DENIABLE
+from fieldvoice.dialogue.ordering import DENIABLE, SHOWS
 from fieldvoice.dialogue.orders import ORDERS
 from fieldvoice.records.ledger import Standing, Tell
 from fieldvoice.records.orders import Action
@@ -48,20 +48,7 @@ TALKS: dict[Action, tuple[tuple[tuple[str, ...], str], ...]] = {
     Action.UNPROMPT: ((("go one by one", "top 46"), "stop one by one"),),
 }
 CASES = [(action, talk, order) for action, talks in TALKS.items() for talk, order in talks]
-NOT_DENIED = {
-    *(
-        Action.SAY_AGAIN,
-        Action.MISSING,
-        Action.FASTENING,
-        Action.WEIGHT,
-        Action.PIECES_LEFT,
-        Action.RACK,
-        Action.SHEETS,
-        Action.READ_BACK,
-    ),
-    *(Action.DONE, Action.HOLD, Action.RESUME, Action.HELP),
-    *(Action.LOUDER, Action.QUIETER, Action.SLOWER, Action.FASTER),
-}
+NOT_DENIED = {*SHOWS, Action.RACK, Action.SHEETS, Action.READ_BACK, Action.DONE, Action.HOLD, Action.RESUME}
 """They change nothing that was called, nor where work is; "done" takes what was read back, which the no is about."""
 GONE = {Standing.REPLACED, Standing.TAKEN_BACK}
 
@@ -100,12 +87,27 @@ def test_a_no_takes_the_order_back(action: Action, talk: tuple[str, ...], order:
     assert _as_it_is(wall) == before
 
 
+SHOWN = ("what's missing", "say again", "how heavy", "how many screws", "louder", "help")
+
+
+@pytest.mark.parametrize(("action", "talk", "order"), CASES)
+def test_what_only_shows_something_changes_nothing_of_what_a_no_is_about(
+    action: Action, talk: tuple[str, ...], order: str
+) -> None:
+    """The order is taken back as if it had been denied at once."""
+    wall, at_once = Wall(), Wall()
+    at_once.types(*talk, order, "no")
+    wall.types(*talk, order, *SHOWN, "no")
+    assert Tell.ORDER_BACK in {note.tell for note in wall.session.state.said}, (action, wall.said)
+    assert _as_it_is(wall) == _as_it_is(at_once)
+
+
 @pytest.mark.parametrize(("action", "talk", "order"), CASES)
 def test_a_no_that_comes_later_is_about_what_came_between(action: Action, talk: tuple[str, ...], order: str) -> None:
-    """Once anything else was said, the order stands."""
+    """Once anything else was called, the order stands."""
     wall = Wall()
     wall.types(*talk, order)
-    wall.types("what's missing", "no")
+    wall.types("room kitchen", "no")
     assert Tell.ORDER_BACK not in {note.tell for note in wall.session.state.said}, action
 
 

@@ -194,6 +194,7 @@ events: st.SearchStrategy[Event] = st.one_of(
     st.just(happened.Opened()),
     st.builds(happened.Ordered, words),
     st.just(happened.OrderDenied()),
+    st.just(happened.OrderStands()),
     st.builds(happened.Called, board, several, st.lists(doubts, max_size=2).map(tuple), some),
     st.builds(happened.Asked, board, doubts),
     st.builds(happened.Questioned, people, some, st.lists(doubts, max_size=2).map(tuple)),
@@ -243,7 +244,7 @@ def test_every_turn_reads_back_as_it_was(turn: tuple[Event, ...]) -> None:
 def test_every_kind_of_event_is_drawn_here() -> None:
     """So that none is left out above."""
     names = {each.__name__ for each in get_args(Event)}
-    assert len(names) == len(get_args(Event)) == 37
+    assert len(names) == len(get_args(Event)) == 38
 
 
 def test_the_form_that_is_kept() -> None:
