@@ -8,7 +8,7 @@ from typing import TypeVar
 
 from fieldvoice.dialogue.naming import box_name
 from fieldvoice.records.facts import Fact, Said
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     Box,
     BoxKind,
@@ -272,8 +272,8 @@ _DOWN = frozenset({Edge.TOP, Edge.BOTTOM})
 
 
 def _values(thing: Box | Opening | Incomplete, but_from: frozenset[Edge] = frozenset()) -> set[Length]:
-    """The distances of a thing, but those from these edges."""
-    return {each.value for each in _places_of(thing) if each.start not in but_from}
+    """The distances of a thing, but those from these edges; what stands at an edge has none from there."""
+    return {each.value for each in _places_of(thing) if each.start not in but_from} - {ZERO}
 
 
 def _places_of(thing: Box | Opening | Incomplete) -> tuple[Distance | Coordinate, ...]:

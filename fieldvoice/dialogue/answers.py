@@ -25,6 +25,7 @@ from fieldvoice.dialogue.matching import (
     in_one_of,
     is_at,
     may_be,
+    may_be_anew,
     nameless,
     tells_more,
     toward,
@@ -387,7 +388,7 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
     if len(whole) == 1 and len(said) == 1 and doubt.call is not None and not fits:
         places = {key_of(fact) for way in doubt.ways for fact in way}
         mended = in_place_of(doubt.ways[0][0], whole[0]) if doubt.ways else whole[0]
-        if len(places) == 1 and may_be(doubt.ways[0][0], whole[0]) and _of_a_kind(doubt.ways[0][0], whole[0]):
+        if len(places) == 1 and any(may_be_anew(way[0], whole[0]) for way in doubt.ways):
             return _otherwise(turn, doubt, (mended,) if not isinstance(mended, Incomplete) else ())
     if whole and len(whole) == len(said) and doubt.call is not None and not fits:
         there = in_one_of(doubt, whole)
@@ -398,11 +399,6 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
     if whole and not fits:
         return queue(turn, whole)
     return turn.put(doubt, Tell.PICK_ONE)
-
-
-def _of_a_kind(old: Fact, new: Said) -> bool:
-    """Whether one may be meant for the other: of settings those of one key alone."""
-    return type(old) is type(new) and (not isinstance(new, Context) or key_of(old) == key_of(new))
 
 
 def place_said(turn: Turn, dimension: Dimension | None, at: Place) -> Turn | None:

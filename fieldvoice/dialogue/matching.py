@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import is_bare, same_name
-from fieldvoice.records.facts import Fact, Said, unshared
+from fieldvoice.dialogue.amending import is_bare, same_name, says_anew
+from fieldvoice.records.facts import Fact, Said, key_of, unshared
 from fieldvoice.records.ledger import Doubt
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
@@ -31,6 +31,14 @@ def may_be(old: Said, new: Said) -> bool:
     if isinstance(old, Reading) and isinstance(new, Reading):
         return new.dimension in {None, old.dimension} and new.at in {None, old.at}
     return same_name(old, new)
+
+
+def may_be_anew(old: Fact, new: Said) -> bool:
+    """Whether what was said may be meant for a way of a question as a whole: of settings those of one key alone, of
+    things what one of them is called anew.
+    """
+    same = type(old) is type(new) and (not isinstance(new, Context) or key_of(old) == key_of(new))
+    return same and may_be(old, new) and says_anew(old, new)
 
 
 def nameless(fact: Fact) -> Fact:

@@ -151,3 +151,35 @@ def test_what_waits_behind_a_question_that_stays_waits_over_the_session() -> Non
     assert "90 1/4" not in str(wall.value("height, left"))
     wall.types("done", "yes")
     assert wall.value("height, left") == "90 1/4", wall.said
+
+
+WHICH = {
+    "window 6 by 8 left edge 15 from left bottom edge 22 up": ("light 4 inch center 6 from left center 20 down",),
+    "~outlet center twelve from left center fourteen up|outlet center twenty from left center fourteen up": (
+        "switch center 30 from left center 48 up",
+        "outlet center 30 from left center 14 up",
+        "window 10 in wide 12 in high left edge 15 from left bottom edge 22 up",
+    ),
+    "~notch four by six top right|notch four by six top left": ("notch 3 by 5 bottom left",),
+    "~light six inch center twelve from left center forty up|light six inch center twenty from left center forty up": (
+        "light 4 inch center 30 from left center 20 down",
+        "pipe 2 inch center 30 from left center 20 down",
+    ),
+}
+"""What may be one of two, and things called before that is answered, which are others."""
+
+
+@pytest.mark.parametrize(("asked", "thing"), [(asked, thing) for asked, things in WHICH.items() for thing in things])
+def test_the_next_thing_takes_no_place_of_one_that_may_be_one_of_two(asked: str, thing: str) -> None:
+    """It waits, and both are there in the end."""
+    wall = wall_after(*BOARD)
+    if asked.startswith("~"):
+        wall.speaks(*asked[1:].split("|"))
+    else:
+        wall.types(asked)
+    wall.types(thing, "the first")
+    for _ in range(3):
+        wall.types("yes")
+    things = [one.fact for one in wall.session.state.known("1").values() if isinstance(one.fact, Box | Opening)]
+    assert len(things) == 2, (wall.said, things)
+    assert len({one.name for one in things}) == 2
