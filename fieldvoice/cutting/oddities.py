@@ -65,8 +65,7 @@ class Corners:
 
     def closure(self) -> Fraction:
         """By how much one diagonal is longer than the rest allows, about: where top and bottom run alike, the squares
-        of
-        the diagonals together are `left² + right² + 2 · top · bottom`.
+        of the diagonals together are `left² + right² + 2 · top · bottom`.
         """
         excess = self.rising**2 + self.falling**2 - self.left**2 - self.right**2 - 2 * self.top * self.bottom
         return excess / (2 * max(self.rising, self.falling))

@@ -58,12 +58,12 @@ def _renewed(values: Sequence[Value], ear: InWords) -> Both:
     now = ", ".join((*(_stands(fact, eye) for fact in facts), *off))
     aloud = ("other studs" if fact.topic is Topic.STUDS else _stands(fact, ear) for fact in facts)
     said = ", ".join((*aloud, *off))
-    return f"Board {board} is laid out otherwise now: {now}.", f"Board {ear.words(board)} now: {said}."
+    return f"Board {board} is laid out differently now: {now}.", f"Board {ear.words(board)} now: {said}."
 
 
 def _cut_otherwise(values: Sequence[Value], form: Form) -> str:
     now = ", ".join(_stands(fact, form) for fact in values[1:] if isinstance(fact, Context))
-    return f"Board {form.words(values[0])} counts as cut, and the layout has otherwise now: {now}."
+    return f"Board {form.words(values[0])} counts as cut, but the layout has changed there: {now}."
 
 
 def _openings_now(values: Sequence[Value], form: Form) -> str:
@@ -91,7 +91,7 @@ def _defaults(values: Sequence[Value], ear: InWords) -> Both:
 def _sheet_of_unit(values: Sequence[Value], form: Form) -> str:
     (width,) = values
     assert isinstance(width, Length)
-    return f"A sheet that nobody called is one of {form.with_unit(width)} now."
+    return f"Nobody called the sheet: it is {form.with_unit(width)} wide now."
 
 
 def _no_board(values: Sequence[Value], form: Form) -> str:

@@ -15,7 +15,7 @@ from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Step
 from fieldvoice.records.said import BoxWord
 from fieldvoice.wording.fastening import handling_text
-from fieldvoice.wording.figures import first_large
+from fieldvoice.wording.figures import first_large, joined
 from fieldvoice.wording.forms import Both, Form, InWords, Worded, clock, each
 from fieldvoice.wording.steps import heed
 
@@ -60,7 +60,7 @@ def _test_over(values: Sequence[Value], ear: InWords) -> Both:
     box, who, at, *until = values
     assert isinstance(at, datetime)
     over = [f"ran out at {ear.eye.time(end)}" for end in until if isinstance(end, datetime)]
-    that = "".join(over) or "counts no more, since fieldvoice was started anew"
+    that = "".join(over) or "no longer counts, since fieldvoice was started again"
     text = f"{_all([box], ear.eye)}: dead and tested, said {who} at {ear.eye.time(at)}. That {that}: no tool goes in."
     return text, f"{_all([box], ear)}: that test ran out. No tool goes in."
 
@@ -238,18 +238,14 @@ def danger_at_boxes(boxes: Sequence[str], said: Sequence[BoxWord]) -> str:
     dead = [box for box in boxes if box in words and words[box].state is Circuit.DEAD]
     unknown = [box for box in boxes if box not in live and box not in dead]
     if live:
-        others = f", {_named(unknown)} not said dead and tested" if unknown else ""
-        return f"WARNING {_named(live)} said LIVE{others}: no tool in {_it([*live, *unknown])}"
+        others = f", {joined(unknown)} not said dead and tested" if unknown else ""
+        return f"WARNING {joined(live)} said LIVE{others}: no tool in {_it([*live, *unknown])}"
     if unknown:
-        return f"WARNING {_named(unknown)} not said dead and tested: no tool in {_it(unknown)}"
+        return f"WARNING {joined(unknown)} not said dead and tested: no tool in {_it(unknown)}"
     said_so: dict[str, list[str]] = {}
     for box in dead:
         said_so.setdefault(f"dead and tested, said {words[box].by} {clock(words[box].at)}", []).append(box)
-    return f"CAUTION {'; '.join(f'{_named(named)}: {what}' for what, named in said_so.items())}. Test again first."
-
-
-def _named(boxes: Sequence[str]) -> str:
-    return boxes[0] if len(boxes) == 1 else f"{', '.join(boxes[:-1])} and {boxes[-1]}"
+    return f"CAUTION {'; '.join(f'{joined(named)}: {what}' for what, named in said_so.items())}. Test again first."
 
 
 def _it(boxes: Sequence[str]) -> str:

@@ -265,7 +265,7 @@ def bend_lines(radius: Length, found: Sequence[Bend], unit: Unit) -> tuple[str, 
     shown = Form(unit).with_unit(radius)
     first = next((one for one in found if one.bends), None)
     if first is None:
-        head = f"No board listed bends dry to a radius of {shown}: ask its maker, or build it up otherwise."
+        head = f"No board listed bends dry to a radius of {shown}: ask its maker, or build it up another way."
     else:
         head = f"Radius {shown}: the thickest that goes round it dry is {_bent(first, unit)}."
     return (

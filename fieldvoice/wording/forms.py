@@ -68,8 +68,8 @@ class Form:
         return f"at the {where.value}" if isinstance(where, Slot) else f"at {self.with_unit(where)}"
 
     def reading(self, dimension: Dimension, where: Place) -> str:
-        """`width top`, `height at 32 in`."""
-        return f"{dimension.value} {where.value if isinstance(where, Slot) else self.at(where)}"
+        """`top width`, `height at 32 in`."""
+        return f"{where.value} {dimension.value}" if isinstance(where, Slot) else f"{dimension.value} {self.at(where)}"
 
     def counted(self, count: int, one: str, more: str | None = None) -> str:
         """`1 sheet`, `2 sheets`; `more` is what several are called where that isn't `one` with an s."""

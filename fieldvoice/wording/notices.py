@@ -60,8 +60,7 @@ _PLAIN: Mapping[Tell, str] = {
     Tell.DEAD_ALONE: "Dead alone isn't enough. Say dead and tested once a tester has shown it, or live.",
     Tell.DEAD_TOGETHER: "What you said about the circuit isn't taken: say it by itself, once the box is read back.",
     Tell.WHICH_BOTH: "This board has a different number of boxes, so none was taken as dead. Which ones did you test? "
-    "Say "
-    "box one and two are dead and tested, or all boxes.",
+    "Say box one and two are dead and tested, or all boxes.",
     Tell.NO_BOX_HERE: "There is no box on this board, so nothing was taken.",
     Tell.HOLDING: "Holding: nothing is taken. Say resume to go on.",
     Tell.ALL_STEPS_DONE: "Every step of this board is ticked.",
@@ -235,6 +234,10 @@ def _taken_back(values: Sequence[Value], ear: InWords) -> Both:
     return f"Undone on {at_work(board)}: {'; '.join(texts)}.", f"Undone: {'; '.join(words)}."
 
 
+def _headed(values: Sequence[Value], form: Form) -> str:
+    return first_large(form.words(at_work(values[0])))
+
+
 def _off(values: Sequence[Value], form: Form) -> list[str]:
     told = [f"{form.words(box)}: nobody has said that it is dead and tested" for box in strings_in(values)]
     return told + [f"the tick of step {form.number(step)} is off" for step in values if isinstance(step, int)]
@@ -251,8 +254,9 @@ def _stands_again(call: Call, now: Fact | Incomplete, ear: InWords) -> Both:
 
 
 def _ticks_off(values: Sequence[Value], form: Form) -> str:
-    steps = joined(form.number(step) for step in values if isinstance(step, int))
-    return f"The plan is another one now: no longer ticked is step {steps}. Look at what is cut."
+    numbers = [form.number(step) for step in values if isinstance(step, int)]
+    steps = f"steps {joined(numbers)} are" if len(numbers) > 1 else f"step {numbers[0]} is"
+    return f"The plan has changed: {steps} no longer ticked. Look at what is cut."
 
 
 def _step_done(values: Sequence[Value], form: Form) -> str:
@@ -441,8 +445,8 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.WEIGHT: told_weight,
     Tell.NOT_PLANNED_YET: says("Board {0} has no plan yet. Ask what's missing."),
     Tell.NO_RULE: each(_why),
-    Tell.READ_ALL: says("Board {0}."),
-    Tell.NOTHING_YET: says("Board {0} has nothing yet."),
+    Tell.READ_ALL: each(lambda values, form: f"{_headed(values, form)}."),
+    Tell.NOTHING_YET: each(lambda values, form: f"{_headed(values, form)} has nothing yet."),
     Tell.NO_STEP: says("There is no step {0}; this plan has {1}."),
     Tell.TICKS_OFF: each(_ticks_off),
     Tell.STEP_BEFORE: says("Step {0} is already ticked."),

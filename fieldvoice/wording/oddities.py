@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from fieldvoice.records.board import Lies
 from fieldvoice.records.facts import Odd, Oddity
 from fieldvoice.records.meaning import Slot
+from fieldvoice.wording.figures import joined
 from fieldvoice.wording.forms import Form
 
 
@@ -55,10 +56,6 @@ def _called(odd: Oddity, index: int, form: Form) -> str:
     return f"I have {_value(odd, index, form)} from the {_edge(odd)}."
 
 
-def _fellows(odd: Oddity, form: Form) -> str:
-    return ", ".join(form.with_unit(one) for one in odd.values[1:])
-
-
 def _closing(odd: Oddity) -> str:
     if odd.rising is None:
         return "a width or a height"
@@ -77,7 +74,7 @@ _WHY: Mapping[Odd, Callable[[Oddity, Form], str]] = {
         f"“{_other_way(odd).value}”"
     ),
     Odd.FAR_FROM_FELLOWS: lambda odd, form: (
-        f"{_value(odd, 0, form)} is farther from {_fellows(odd, form)} than a wall leans or bows"
+        f"beside {joined(dict.fromkeys(map(form.with_unit, odd.values[1:])))} no wall leans or bows that far"
     ),
     Odd.SWAPPED: lambda _, __: "the readings only lie in a row with two of them swapped",
     Odd.NOT_CLOSING: lambda odd, form: f"the widths, heights and diagonals are off by {_value(odd, 0, form)}",

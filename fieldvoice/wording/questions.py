@@ -15,9 +15,9 @@ MOST_NAMED = 4
 _SENTENCES = {
     Ask.TOO_MANY: "That can mean too many things. Say one thing at a time.",
     Ask.RUNS_ON: "Is that {0} and then {1}? Say each with its place.",
-    Ask.BROKE_OFF: 'That broke off after "{0}". Say the whole of it again.',
-    Ask.NEW_NUMBER: 'Does a new number begin at "{0}"? Say "then" between two numbers, or the place before the value.',
-    Ask.NUMBER_ENDS: 'Does the number end after "{0}", or is it "{1}"? Say "then" between two numbers, or the place '
+    Ask.BROKE_OFF: "That broke off after “{0}”. Say the whole of it again.",
+    Ask.NEW_NUMBER: "Does a new number begin at “{0}”? Say “then” between two numbers, or the place before the value.",
+    Ask.NUMBER_ENDS: "Does the number end after “{0}”, or is it “{1}”? Say “then” between two numbers, or the place "
     "before the value.",
     Ask.PLACES: "Where do those readings belong? Say each with its place.",
     Ask.TWO_OF_THREE: "Two readings came where three belong. Say each with its place.",
@@ -49,8 +49,8 @@ _SENTENCES = {
     Ask.SHEET_WIDTH: "How wide is the sheet? Say both sides, as in four by twelve.",
     Ask.NOT_SURE: "Was it “{0}”? I'm not sure: {1}. Say it again.",
     Ask.NOTHING_MEANT: "I don't know what that means.",
-    Ask.DID_YOU_MEAN: 'I don\'t know "{0}". Did you mean "{1}"?',
-    Ask.IS_IT_SO: "Nothing recorded: that was written as a question. Leave off the question mark to record it.",
+    Ask.DID_YOU_MEAN: "I don't know “{0}”. Did you mean “{1}”?",
+    Ask.IS_IT_SO: "Nothing was taken: that was written as a question. Leave off the question mark to have it taken.",
     Ask.SHORT_WIDTH: "No board is {0} wide. Say the inches and the fraction.",
     Ask.SQUARE: "Square, so which are the same? Say it of each, as in bottom same as top, right same as left.",
     Ask.RELATIVE: "How much is that in all? Say the figure itself with its place.",
@@ -119,14 +119,14 @@ def which_of(alternatives: tuple[tuple[Meaning, ...], ...], unit: Unit) -> str:
 
 _REFUSALS = {
     Why.NOTHING_SAID: "Nothing was said.",
-    Why.NOTHING_HEARD: "I didn't get that. Nothing recorded. Say it again, or type it.",
-    Why.NO_READING: "I heard no reading and no order. Nothing recorded. Say it again.",
-    Why.TOO_LONG: "That was too long at once. Nothing recorded. Say one thing at a time.",
-    Why.NO_WORD: 'I don\'t know "{0}". Nothing recorded. Say it another way.',
-    Why.ONE_OR_SEVERAL: '"{0}" may be one number or several. Nothing recorded. Put a space after a comma between '
+    Why.NOTHING_HEARD: "I didn't get that. Nothing was taken. Say it again, or type it.",
+    Why.NO_READING: "I heard no reading and no order. Nothing was taken. Say it again.",
+    Why.TOO_LONG: "That was too long at once. Nothing was taken. Say one thing at a time.",
+    Why.NO_WORD: "I don't know “{0}”. Nothing was taken. Say it another way.",
+    Why.ONE_OR_SEVERAL: "“{0}” may be one number or several. Nothing was taken. Put a space after a comma between "
     "readings, a point before decimals, and nothing at the thousands.",
-    Why.NO_SENSE: 'I lost you at "{0}". Nothing recorded. Say one thing at a time.',
-    Why.ZERO: "No board reads zero. Nothing recorded. Read the tape again.",
+    Why.NO_SENSE: "I lost you at “{0}”. Nothing was taken. Say one thing at a time.",
+    Why.ZERO: "No board reads zero. Nothing was taken. Read the tape again.",
     Why.BELOW_ZERO: "A reading can't be below zero. Read the tape again.",
     Why.OVER_ZERO: "A fraction over zero is not a number. Read the tape again.",
     Why.NO_NUMBER: "{0} is not a number. Read the tape again.",
@@ -135,12 +135,12 @@ _REFUSALS = {
     Why.FRACTION_TWICE: "You said the fraction twice, so I don't know which one you mean. Say the reading again.",
     Why.MORE_THAN_FOOT: "{0} after feet is more than a foot. Say the length in inches.",
     Why.NOTHING_LEFT: "That leaves nothing: a length is more than what is taken from it. Say the reading again.",
-    Why.TOO_LARGE: "{0} is longer than any wall or sheet. Nothing recorded. Read the tape again; if it reads "
+    Why.TOO_LARGE: "{0} is longer than any wall or sheet. Nothing was taken. Read the tape again; if it reads "
     "millimeters, say so.",
-    Why.FAR_APART: "Those readings are too far apart for one board. Nothing recorded. Say each with its place.",
+    Why.FAR_APART: "Those readings are too far apart for one board. Nothing was taken. Say each with its place.",
     Why.SIDE_FROM_START: "The {0} edge can't be measured from the {1}. Say the box again.",
     Why.WRONG_WAY_ROUND: "The sides of the opening are in the wrong order: call the nearer one first.",
-    Why.STUDS: "Those studs are too close or out of order. Nothing recorded. Call them from the left.",
+    Why.STUDS: "Those studs are too close or out of order. Nothing was taken. Call them from the left.",
 }
 
 

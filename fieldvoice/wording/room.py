@@ -68,7 +68,7 @@ _FAULTS: dict[Fault, str] = {
     Fault.SAME_NAME: "Two surfaces are called “{given}”. Give each its own name in its room.",
     Fault.PIECE_NAME: "Pieces above are called “{given}” too. Give each table a name; `count` is for several alike.",
     Fault.TWICE: "“{given}” is listed twice. Take one out.",
-    Fault.TWO_WAYS: "“{given}” is written “{allowed}” above. Write it in one way, or call the other room otherwise.",
+    Fault.TWO_WAYS: "“{given}” is written “{allowed}” above. Write it in one way, or give the other room another name.",
     Fault.NOT_NUMBERS: "“{given}” isn't {allowed} whole numbers above zero. Check the line.",
     Fault.TOO_FEW_LINES: "There are fewer pieces than the first line says. Add them, or fix the first line.",
     Fault.FITS_NO_SHEET: "It fits no sheet on the list. Check its size, or add a larger sheet.",

@@ -23,8 +23,8 @@ def the(name: Value, form: Form) -> str:
 
 
 def at_work(name: Value) -> str:
-    """A board by its name, a wall or a ceiling by its own."""
-    return f"the {name}" if str(name).endswith(tuple(each.value for each in Surface)) else f"board {name}"
+    """A board by its number, a wall or a ceiling by its name."""
+    return f"board {name}" if str(name).isdecimal() else the(name, Form(Unit.INCH))
 
 
 def sides(call: SurfaceCall, form: Form) -> str:

@@ -56,9 +56,8 @@ def _stands(warning: Warning) -> str:
 def _held(warning: Warning, unit: Unit) -> str:
     return (
         f"{_name(warning)} waits: it was measured from the {_edge(warning)}, where the readings leave its place open "
-        "by "
-        f"{_value(warning, 0, unit)}, more than its plate covers. Measure it from the {warning.other}, the edge that "
-        "isn't cut, and call it again. Cut nothing for it until then."
+        f"by {_value(warning, 0, unit)}, more than its plate covers. Measure it from the {warning.other}, the edge "
+        "that isn't cut, and call it again. Cut nothing for it until then."
     )
 
 

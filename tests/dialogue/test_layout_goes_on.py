@@ -218,9 +218,9 @@ def test_what_stands_otherwise_beside_a_settled_board_is_told_with_its_plan(tick
     assert "Board 1 counts as cut" in said
     for _ in range(2):
         wall.types("board one")
-        assert "the layout has otherwise now: right edge board" in wall.types("done")
+        assert "the layout has changed there: right edge board" in wall.types("done")
     wall.types("right edge is a board")
-    assert "has otherwise now" not in wall.types("done")
+    assert "layout has changed there" not in wall.types("done")
 
 
 def in_hand(wall: Wall) -> dict[str, set[Context]]:

@@ -882,7 +882,7 @@ def test_what_is_called_beside_an_answer_and_a_circuit_is_kept(before: str, answ
     new = [call for number, call in wall.session.state.calls.items() if number not in known]
     whole = any(one.fact is None and one.words == line for one in new)
     taken = any(one.fact is not None for one in new)
-    refused = any(each in said for each in ("I lost you", "broke off", "Nothing recorded"))
+    refused = any(each in said for each in ("I lost you", "broke off", "Nothing was taken"))
     undone = call == "undo" and ("Undone" in said or "nothing to undo" in said.lower() or not known)
     assert whole or taken or refused or undone, said
     assert wall.session.view("1").plan is None or wall.session.view("1").draft

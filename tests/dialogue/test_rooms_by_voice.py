@@ -150,6 +150,17 @@ def test_a_wall_called_again_replaces_the_old_one_aloud(wall: Wall) -> None:
     assert laid_out(wall).width == Length(144)
 
 
+@pytest.mark.parametrize(("called", "name"), [("north wall", "the north wall"), ("wall two", "wall 2")])
+def test_a_wall_is_told_by_its_name_and_never_as_a_board(called: str, name: str) -> None:
+    """What is undone on it, and what it has."""
+    wall = Wall()
+    wall.types(f"{called} twelve feet by eight feet")
+    assert f"Undone on {name}: " in wall.types("undo")
+    assert f"{name} has nothing yet." in wall.types("read it all").lower()
+    wall.types(f"{called} twelve feet by eight feet")
+    assert wall.types("read it all").lower().startswith(f"{name}. ")
+
+
 def test_a_wish_plans_anew_at_once_and_undo_takes_it_back(wall: Wall) -> None:
     """Stand them up: no yes is needed, since no cut hangs on it."""
     wall.types(*A_WALL, "yes")

@@ -162,7 +162,7 @@ def test_what_is_cut_of_another_board_is_told_with_its_board(line: str, who: str
     wall = wall_after(*board, "box 1 single gang center 12 from left 14 up", "yes", "box 1 dead and tested", "yes")
     wall.types("done", "understood", *["next"] * 8, "next board", *board)
     told = wall.types(line, who=who)
-    assert "On board 1: The plan is another one now: no longer ticked is step" in told
+    assert "On board 1: The plan has changed: step" in told
     assert "no longer ticked" not in wall.types("go to board 1", who=who)
 
 

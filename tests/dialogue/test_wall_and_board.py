@@ -331,4 +331,4 @@ def test_a_box_across_the_edge_of_a_board_that_was_laid_out_anew_is_asked_about(
 def test_the_thickness_of_its_wall_now_is_told_of_a_board_that_counts_as_cut(ticked: int) -> None:
     """It stays as it was cut, beside boards of another thickness."""
     wall = wall_after(*NORTH, *LOWER, "done", "understood", *["next"] * ticked, "north wall", "5/8 board", "board two")
-    assert "counts as cut, and the layout has otherwise now: thickness 5/8 in" in wall.types("done")
+    assert "counts as cut, but the layout has changed there: thickness 5/8 in" in wall.types("done")
