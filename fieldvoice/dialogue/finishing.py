@@ -11,7 +11,7 @@ from fieldvoice.dialogue.assembly import FULL_WIDTH, board_of, unit_of
 from fieldvoice.dialogue.cuts import cut_by_its_layout, four_sided, on_its_source, with_its_rips
 from fieldvoice.dialogue.events import Asked, Assumed, Checked, Closed, Questioned
 from fieldvoice.dialogue.layouts import planned
-from fieldvoice.dialogue.new_boards import HABITS, beside_otherwise
+from fieldvoice.dialogue.new_boards import beside_otherwise
 from fieldvoice.dialogue.once_more import in_order, read_last
 from fieldvoice.dialogue.placing import lacking
 from fieldvoice.dialogue.prompting import prompt
@@ -52,9 +52,8 @@ from fieldvoice.records.meaning import (
 from fieldvoice.records.plan import Code, CutPlan, Need, Warning
 from fieldvoice.records.room import RoughOpening, RoughOpeningKind
 
-_SHEETS = frozenset({Topic.FULL, Topic.SHEET_WIDTH, Topic.SHEET_LENGTH, Topic.CUT_FROM})
-HEARD_ONCE = frozenset({Topic.SHEET, Topic.THICKNESS, Topic.NEIGHBOR, Topic.CLEARANCE, *_SHEETS, *HABITS})
-"""Context that a cut depends on: it is in the last read-back as readings and boxes are."""
+SAYS_NOTHING_OF_THE_CUT = frozenset({Topic.ROOM, Topic.BOARD, Topic.ORDER, Topic.MARKS_BY, Topic.MEASURING})
+"""Context that no cut, sheet or screw depends on. All other is in the last read-back as readings and boxes are."""
 
 
 def board_now(state: State, name: str, at: datetime, *, doubtful: bool = False) -> Board:
@@ -219,7 +218,7 @@ def say_together(turn: Turn) -> Turn:
 
 def _is_cut_by(call: Call) -> bool:
     if isinstance(call.fact, Context):
-        return call.fact.topic in HEARD_ONCE
+        return call.fact.topic not in SAYS_NOTHING_OF_THE_CUT
     return isinstance(call.fact, Reading | Box | Opening | Diagonal | Plumb)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from fieldvoice.records.facts import Key
 from fieldvoice.records.ledger import Call, Concern, Doubt
 from tests.dialogue.talk import Wall
 
@@ -75,3 +76,34 @@ def test_a_yes_behind_a_restart_hears_it_once_more() -> None:
     wall.restart()
     assert "Last check" in wall.types("yes")
     assert "The plan has" in wall.types("yes")
+
+
+SETTINGS = (
+    *("upper course", "green board", "five eighths board", "two layers", "second layer", "steel studs"),
+    *("sixteen on center", "first stud at seven", "cut the left edge", "back bevel the left", "no boxes"),
+    *("keep the tapered edge at the top", "boxes to the center", "left is wall", "right gap one eighth"),
+    *("fifty four inch sheet", "twelve footer"),
+)
+"""Each changes the cut, the sheet or its screws, and is one misheard word from another."""
+
+
+@pytest.mark.parametrize("said", SETTINGS)
+@pytest.mark.parametrize("spoken", [True, False])
+def test_what_else_a_cut_depends_on_is_in_the_last_check(said: str, *, spoken: bool) -> None:
+    """Heard once it is read once more; typed it isn't."""
+    wall = Wall()
+    for line in ("top forty two", "bottom forty two", "left eighty eight", "right eighty eight"):
+        wall.speaks(line)
+    before = set(wall.session.state.known("1"))
+    if spoken:
+        wall.speaks(said)
+    else:
+        wall.types(said)
+    new = set(wall.session.state.known("1")) - before
+    assert new, wall.said
+    read: set[Key] = set()
+    wall.speaks("done")
+    while checks := _last_checks(wall):
+        read |= {call.key for call in checks}
+        wall.speaks("yes")
+    assert new <= read if spoken else not new & read, (wall.said, read)
