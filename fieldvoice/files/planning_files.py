@@ -369,18 +369,18 @@ def read_instance(text: str) -> SheetProblem | tuple[FileFault, ...]:
     lines = [(number, line.split()) for number, line in enumerate(text.splitlines(), 1) if line.strip()]
     faults: list[FileFault] = []
     if len(lines) < 3:
-        return (FileFault("the file", None, Fault.TOO_FEW_LINES),)
+        return (FileFault("the file", None, Fault.COUNT),)
     count, sheet = _numbers(*lines[0], 1, faults), _numbers(*lines[1], 2, faults)
     columns = 4 if len(lines[2][1]) == 4 else 3
     rows = [_numbers(number, words, columns, faults) for number, words in lines[2:]]
-    if count and len(rows) < count[0]:
-        faults.append(FileFault("the file", None, Fault.TOO_FEW_LINES))
+    if count and len(rows) != count[0]:
+        faults.append(FileFault("the file", None, Fault.COUNT))
     if sheet and max(sheet) > LARGEST:
         faults.append(FileFault(f"line {lines[1][0]}", None, Fault.TOO_LARGE, " ".join(lines[1][1])))
     if faults or not count or not sheet:
         return tuple(faults)
     pieces = [Rectangle(row[0], row[1], row[-1], row[2] if columns == 4 else None) for row in rows if row]
-    return SheetProblem(sheet[0], sheet[1], tuple(pieces[: count[0]]))
+    return SheetProblem(sheet[0], sheet[1], tuple(pieces))
 
 
 def _numbers(line: int, words: list[str], count: int, faults: list[FileFault]) -> list[int] | None:

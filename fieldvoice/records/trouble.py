@@ -203,7 +203,7 @@ class Fault(StrEnum):
     TWO_WAYS = "two ways"
     TWICE = "twice"
     NOT_NUMBERS = "not numbers"
-    TOO_FEW_LINES = "too few lines"
+    COUNT = "count"
     FITS_NO_SHEET = "fits no sheet"
 
 

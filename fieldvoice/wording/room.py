@@ -70,7 +70,7 @@ _FAULTS: dict[Fault, str] = {
     Fault.TWICE: "“{given}” is listed twice. Take one out.",
     Fault.TWO_WAYS: "“{given}” is written “{allowed}” above. Write it in one way, or give the other room another name.",
     Fault.NOT_NUMBERS: "“{given}” isn't {allowed} whole numbers above zero. Check the line.",
-    Fault.TOO_FEW_LINES: "There are fewer pieces than the first line says. Add them, or fix the first line.",
+    Fault.COUNT: "The pieces are not as many as the first line says. Check them, or fix the first line.",
     Fault.FITS_NO_SHEET: "It fits no sheet on the list. Check its size, or add a larger sheet.",
 }
 

@@ -49,7 +49,8 @@ def test_a_list_of_pieces() -> None:
     ("text", "line"),
     [
         ("2\n10 10\n3 4 x\n", "line 3: “3 4 x” isn't 3 whole numbers above zero. Check the line."),
-        ("3\n10 10\n3 4 5\n", "the file: There are fewer pieces than the first line says."),
+        ("3\n10 10\n3 4 5\n", "the file: The pieces are not as many as the first line says."),
+        ("1\n10 10\n3 4 5\n7 7 1000\n", "the file: The pieces are not as many as the first line says."),
         ("1\n0 10\n3 4 5\n", "line 2: “0 10” isn't 2 whole numbers above zero. Check the line."),
         (LIST.replace('"100"', '"150"'), "piece 1: It fits no sheet on the list."),
         (LIST.replace("count = 4", "count = 0"), "piece 1, count: 0 is not a whole number from 1 to 1000."),
