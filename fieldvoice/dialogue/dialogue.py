@@ -58,7 +58,7 @@ from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, are_one_figure
 from fieldvoice.dialogue.surfaces import belongs, lay_out
 from fieldvoice.dialogue.taking_back import awaiting_others, calmed, swallowed, told_by_nothing, told_otherwise
-from fieldvoice.dialogue.taking_up import by_what_stands, part_of_put_off, taken_up, went_on
+from fieldvoice.dialogue.taking_up import by_what_stands, in_order, part_of_put_off, taken_up, went_on
 from fieldvoice.dialogue.ticking import tick, ticks_gone
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import weighed_as_laid_out
@@ -111,7 +111,7 @@ def respond(
     turn = Turn(state, who, at, rooms, judged, heard.source, present)
     turn = turn.did(Heard(words, heard.recognizer, heard.source, others, heard.sound, who))
     turn = endanger(objecting(deny_told(kept_order(turn))))
-    turn = _held(turn) if state.holding else taken_up(kept_for_unit(turn) or _listened(turn), _listened)
+    turn = _held(turn) if state.holding else taken_up(kept_for_unit(turn) or _in_its_turn(turn), _listened)
     turn = repeated(kept_where_nothing_came(turn), words, state.next_number)
     return _outcome(state, untested(state, turn), then=prompt)
 
@@ -168,6 +168,15 @@ def _held(turn: Turn) -> Turn:
     if utterance.objects:
         return turn.put(turn.asked) if turn.asked is not None else turn
     return turn.tell(Tell.HOLDING) if turn.source is Source.TYPED else turn
+
+
+def _in_its_turn(turn: Turn) -> Turn:
+    """What is said now, behind what its speaker called under a question that has ended since by no answer of theirs:
+    that was said before it, and may ask something now. What answers is of what was told before.
+    """
+    said = turn.judged.utterance
+    answers = any(isinstance(each, Answer) or each == Command(Action.UNDO) for each in said.meanings)
+    return _listened(turn if answers or said.objects or turn.asked is not None else in_order(turn, _listened))
 
 
 def _listened(turn: Turn) -> Turn:

@@ -76,6 +76,11 @@ def taken_up(turn: Turn, listened: Listened) -> Turn:
     first = denied(turn)
     if first:
         return turn if turn.notices else turn.ask(Tell.NOT_TAKEN_WHAT_IS_IT, *first)
+    return in_order(turn, listened)
+
+
+def in_order(turn: Turn, listened: Listened) -> Turn:
+    """The same as far as nothing is asked."""
     left = _queued(turn)
     while left and turn.asked is None:
         one, left = left[0], left[1:]

@@ -183,3 +183,34 @@ def test_the_next_thing_takes_no_place_of_one_that_may_be_one_of_two(asked: str,
     things = [one.fact for one in wall.session.state.known("1").values() if isinstance(one.fact, Box | Opening)]
     assert len(things) == 2, (wall.said, things)
     assert len({one.name for one in things}) == 2
+
+
+ENDS = ("box one is live", "change box one to 14 from left", "scratch box one")
+"""What another one says that ends the question of a circuit without its answer."""
+
+
+@pytest.mark.parametrize("ends", ENDS)
+@pytest.mark.parametrize(("waits", "then"), [("bottom 42 1/4", "bottom 41 7/8"), ("left 89 7/8", "left 90 1/8")])
+def test_what_waited_comes_before_what_is_said_once_another_one_ended_the_question(
+    ends: str, waits: str, then: str
+) -> None:
+    """It was said before it: the newer value takes its place, and both are told."""
+    wall = wall_after(*BOARD, *TESTED, waits)
+    wall.types(ends, who="partner")
+    told = wall.types(then)
+    edge, figure = then.split(" ", 1)
+    label = f"{'width' if edge == 'bottom' else 'height'}, {edge}"
+    assert wall.value(label) == figure, told
+    assert f"{figure}, instead of {waits.removeprefix(edge).strip()}" in told
+
+
+@pytest.mark.parametrize("ends", ENDS)
+def test_what_waited_is_asked_about_before_what_is_said_then(ends: str) -> None:
+    """That waits behind it, and no yes that was of something else answers it."""
+    wall = wall_after(*BOARD, *TESTED, "bottom 44")
+    wall.types(ends, who="partner")
+    wall.types("left 90 1/4")
+    assert wall.asks
+    assert wall.value("height, left") == "90"
+    wall.types("yes")
+    assert (wall.value("width, bottom"), wall.value("height, left")) == ("44", "90 1/4")
