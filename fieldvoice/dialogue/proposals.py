@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import alike, could_be, in_place_of, is_bare, with_full_name
+from fieldvoice.dialogue.amending import alike, could_be, figures_of, in_place_of, is_bare, with_full_name
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, SaidAgain
 from fieldvoice.dialogue.houses import go_to_room
@@ -255,11 +255,24 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
     calls = calls_of(turn, placed, Standing.READ_BACK)
     if spoken(turn.source) and len(calls) == len(facts):
         calls = tuple(replace(one, prompted=is_bare(fact)) for one, fact in zip(calls, facts, strict=True))
-    again = _said_instead(turn, said)
+    off = _put_off_by_name(turn, facts)
+    calls = tuple(replace(one, replaces=off[one.key].number) if one.key in off else one for one in calls)
+    again = (*_said_instead(turn, said), *(one.number for one in off.values()))
     unsure = (*said_no_to(turn, calls), *at_unsure_place(turn, said, calls))
     unsure += tuple(at_told_place(turn, one) for one in calls if corrects and places_told(turn, one.fact))
     turn = turn.did(SaidAgain(again)) if again else turn
     return read_back(turn, turn.state.board, calls, corrects=corrects, kept=kept, still=still, unsure=unsure)
+
+
+def _put_off_by_name(turn: Turn, facts: tuple[Said, ...]) -> dict[Key, Call]:
+    """What was put off and is called by its name now: gone on with, or called anew by who called it. Of somebody else's
+    it may have the name alone.
+    """
+    things = [fact for fact in facts if isinstance(fact, Box | Opening | Incomplete) and fact.name]
+    named = {key_of(with_full_name(fact)): isinstance(fact, Incomplete) for fact in things}
+    there = turn.state.known(turn.state.board, doubtful=True)
+    kept = [one for one in turn.state.put_off(turn.state.board) if one.key in named and one.key not in there]
+    return {one.key: one for one in kept if named[one.key] or one.by == turn.who}
 
 
 def anywhere(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
@@ -443,7 +456,8 @@ def _is_told(old: Call, new: Call) -> bool:
     differs = old.fact != new.fact or isinstance(new.fact, Reading)
     if isinstance(old.fact, Reading) and isinstance(new.fact, Reading) and old.key != new.key:
         differs = old.fact.value != new.fact.value  # "instead of 90" says nothing of 90 at another place
-    return is_whole(old) and differs and not _adds_to(old, new)
+    anew = old.put_off and not figures_of(old.fact) <= figures_of(new.fact)
+    return (is_whole(old) or anew) and differs and not _adds_to(old, new)
 
 
 def _adds_to(old: Call, new: Call) -> bool:

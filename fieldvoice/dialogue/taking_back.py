@@ -10,6 +10,7 @@ from dataclasses import replace
 from fieldvoice.dialogue.amending import figures_of
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Awaited, NotTaken, Questioned, Restored, TakenBack
+from fieldvoice.dialogue.naming import free_name
 from fieldvoice.dialogue.plausibility import (
     Ground,
     by_number,
@@ -22,7 +23,7 @@ from fieldvoice.dialogue.plausibility import (
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State, is_whole
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Key, Odd, Oddity
+from fieldvoice.records.facts import Key, Odd, Oddity, Of
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import ZERO
 from fieldvoice.records.meaning import Box, Incomplete, Opening, Reading, SurfaceCall
@@ -126,7 +127,7 @@ def told_by_nothing(turn: Turn, before: State) -> Turn:
 
 def swallowed(turn: Turn, before: State) -> Turn:
     """What lacked a part and whose place another one's call took under the same name, with another figure: its words
-    stand as not taken.
+    stand as not taken. With no figure of it that is another thing, and it waits for its part under the next name.
     """
     for one in (before.calls[number] for who, mine in before.open.items() if who != turn.who for number in mine.calls):
         now = turn.state.calls[one.number]
@@ -139,6 +140,16 @@ def swallowed(turn: Turn, before: State) -> Turn:
             and not figures_of(one.fact) <= figures_of(new.fact)
         ):
             kept = replace(now, standing=Standing.NOT_TAKEN)
+            if figures_of(one.fact).isdisjoint(figures_of(new.fact)):
+                stem = "box" if one.key.of is Of.BOX else one.key.name.rpartition(" ")[0]
+                there = {
+                    *turn.state.known(one.board, doubtful=True),
+                    *(each.key for each in turn.state.put_off(one.board)),
+                }
+                name = free_name(stem, (key.name for key in there))
+                kept = replace(kept, fact=replace(one.fact, name=name), put_off=True)
+                turn = turn.did(NotTaken((kept,))).tell(Tell.PUT_OFF, kept)
+                continue
             turn = turn.did(NotTaken((kept,))).tell(Tell.KEPT_NOT_TAKEN, one.words)
     return turn
 

@@ -148,6 +148,8 @@ def asked_again(turn: Turn, parts: tuple[Part, ...] = ()) -> Turn:
         return turn
     one, thing = first
     there = one.key in turn.state.known(one.board, doubtful=True)
+    if there and not one.corrects:
+        thing = replace(thing, name="")  # another thing has its name by now
     again = _called(settle(turn).did(SaidAgain((one.number,))), replace(one, corrects=one.corrects and there), thing)
     return again if again.asked is None else replace(again, notices=turn.notices, asks=turn.asks)
 

@@ -204,3 +204,51 @@ def test_one_figure_from_either_side_is_two_boxes(lines: tuple[str, str]) -> Non
     calls = wall.session.state.calls.values()
     assert lines[0].format("left") in {call.words for call in calls if call.standing is not Standing.REPLACED}
     assert lines[1].format("right") in {call.words for call in calls if call.standing is not Standing.REPLACED}
+
+
+ANEW = {
+    "box one 21 from left": "21 from left, center 40 from bottom",
+    "box one center 21 from left": "21 from left, center 40 from bottom",
+    "box one 21 from right": "21 from right, center 40 from bottom",
+    "box one double gang": "double gang, center 20 from left, center 40 from bottom",
+    "box one center 21 from left center 38 up": "21 from left, center 38 from bottom",
+    "box one double gang center 21 from left center 38 up": "21 from left, center 38 from bottom",
+}
+
+
+@pytest.mark.parametrize("anew", ANEW)
+@pytest.mark.parametrize("who", ["hanger", "partner"])
+def test_what_is_called_by_its_name_takes_the_place_of_what_was_put_off(anew: str, who: str) -> None:
+    """One box, as it was called last: no part is of two, and the older call comes back for nothing."""
+    if who == "partner" and anew.startswith("box one double gang center"):
+        return  # another box
+    wall = wall_after(*BOARD, "outlet 20 from left 40 up", "top 46 3/4")
+    told = wall.types(anew, who=who)
+    assert not wall.session.state.put_off("1")
+    if wall.asks:
+        told = wall.types("center", who=who)
+    assert not wall.asks, told
+    assert ANEW[anew] in told
+    assert ("38" not in anew) or "single gang, 20 from left, 40 from bottom" in told
+    assert "replace" not in wall.types("done", who=who)
+    assert len([one for one in things(wall) if "Box" in str(one)]) == 1
+    assert not wall.session.state.not_taken("1")
+
+
+@pytest.mark.parametrize("between", [(), ("top 46 3/4",)])
+@pytest.mark.parametrize("other", ["box one double gang center 11 from left center 42 up", "light one 6 inches {}"])
+@pytest.mark.parametrize("thing", ["outlet 16 from left 28 up", "light 4 inch 16 from left 28 up"])
+def test_another_ones_thing_of_that_name_leaves_it_the_next(thing: str, other: str, between: tuple[str, ...]) -> None:
+    """Nobody but the program had called it so: it waits for its part under another name, and both are there."""
+    other = other.format("center 11 from left center 42 up")
+    wall = wall_after(*BOARD, thing, *between)
+    wall.types(other, who="partner")
+    wall.types("yes", who="partner")
+    wall.types("center")
+    if wall.asks:
+        wall.types("center")
+    wall.types("done")
+    if wall.asks:
+        wall.types("center", "done")
+    there = [one.fact for one in wall.session.state.known("1").values() if isinstance(one.fact, Box | Opening)]
+    assert len({one.name for one in there}) == len(there) == 2, (wall.said, there)
