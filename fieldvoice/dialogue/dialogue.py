@@ -47,7 +47,7 @@ from fieldvoice.dialogue.objections import (
     no_sides,
     unclear_no,
 )
-from fieldvoice.dialogue.ordering import answer_order, carry_out, deny_order, kept_order, led, unsure_order
+from fieldvoice.dialogue.ordering import answer_order, carry_out, changes, deny_order, kept_order, led, unsure_order
 from fieldvoice.dialogue.orders import ORDERS, at_its_board, cautions_read, resume
 from fieldvoice.dialogue.placing import answers_denied, as_awaited, instead_of_denied, said_again_of, thing_denied
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
@@ -157,13 +157,15 @@ def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda tu
 
 
 def _held(turn: Turn) -> Turn:
-    """While holding "resume", word of a live circuit and an objection count; what is typed is kept as not taken."""
+    """While holding "resume", word of a live circuit and an objection count; what is typed and would change anything is
+    kept as not taken.
+    """
     utterance = turn.judged.utterance
     if Command(Action.RESUME) in utterance.meanings:
         rest = tuple(each for each in utterance.meanings if each != Command(Action.RESUME))
         turn = resume(turn, None)
         return taken_up(_understood(turn, without_danger(rest)), _listened) if rest else turn
-    if turn.source is Source.TYPED and holds_figures(utterance):
+    if turn.source is Source.TYPED and (holds_figures(utterance) or any(map(changes, utterance.meanings))):
         turn = keep_words(turn, (utterance.heard,))
     if utterance.objects:
         return turn.put(turn.asked) if turn.asked is not None else turn
@@ -277,6 +279,8 @@ def _of_no_way(turn: Turn, utterance: Utterance, question: Question) -> Turn:
         kept = kept.did(Awaited(*begun))
     elif utterance.objects and kept.asked is not None:
         return kept.tell(Tell.UTTERANCE_ASKED, about.value, *question.values).put(kept.asked)
+    if about is Ask.VAGUE and utterance.suspect:
+        return kept.ask(Tell.DEAD_ALONE, safety=True)  # nobody reads it off a tape
     return kept.ask(Tell.UTTERANCE_ASKED, about.value, *question.values)
 
 

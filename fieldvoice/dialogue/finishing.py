@@ -10,14 +10,14 @@ from fieldvoice import safety
 from fieldvoice.dialogue.assembly import FULL_WIDTH, board_of, unit_of
 from fieldvoice.dialogue.cuts import cut_by_its_layout, four_sided, on_its_source, with_its_rips
 from fieldvoice.dialogue.events import Asked, Assumed, Checked, Closed, Questioned
-from fieldvoice.dialogue.layouts import planned
+from fieldvoice.dialogue.layouts import laid, planned
 from fieldvoice.dialogue.new_boards import beside_otherwise
 from fieldvoice.dialogue.once_more import in_order, read_last
 from fieldvoice.dialogue.placing import lacking
 from fieldvoice.dialogue.prompting import prompt
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State
-from fieldvoice.dialogue.surfaces import lay_out_again, rough
+from fieldvoice.dialogue.surfaces import lay_out_again, laying_of, rough
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, CircuitWord, Known
@@ -396,7 +396,24 @@ def finish(turn: Turn) -> Turn:
         turn = turn.tell(Tell.UNCALLED, warning.about or "", *warning.values)
     other = beside_otherwise(turn.state, name)
     turn = turn.tell(Tell.CUT_OTHERWISE, name, *other) if other else turn
-    return turn.tell(Tell.STEPS, len(plan.steps))
+    return _of_no_layout(turn, name).tell(Tell.STEPS, len(plan.steps))
+
+
+def _of_no_layout(turn: Turn, name: str) -> Turn:
+    """That the wall of a board, as it is called now, can't be laid out, or has no place for the board."""
+    state, last = turn.state, turn.state.laying
+    cut = state.cut.get(name)
+    if name not in state.pieces:
+        outside = cut.piece if cut is not None else None
+        return turn if outside is None else turn.tell(Tell.CUT_OUTSIDE, name, str(outside.surface))
+    laying = laying_of(state)
+    if last is None or replace(laying, cut=()) == replace(last, cut=()):
+        return turn
+    try:
+        laid(laying)
+    except CannotCut as why:
+        return turn.tell(Tell.NO_LAYOUT, why.why)
+    return turn
 
 
 def openings_uncalled(state: State, name: str) -> tuple[Warning, ...]:

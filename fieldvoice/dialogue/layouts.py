@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from fieldvoice.dialogue.state import State, offcut_called, sources_called
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.laying import CutPiece, Laying
+from fieldvoice.records.ledger import Value
 from fieldvoice.records.length import Length
 from fieldvoice.records.room import House, name_of
 from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, Progress, RoomPlan, SheetCount, by_size
@@ -89,6 +90,16 @@ def standing_plan(state: State) -> RoomPlan | None:
         return laid(state.laying)
     except CannotCut:
         return None
+
+
+def sheets_told(plan: RoomPlan) -> Iterator[Value]:
+    """How many sheets of each size, with their thickness and kind where others are as large."""
+    alike = Counter((one.sheet.width, one.sheet.length) for one in plan.sheets)
+    for one in plan.sheets:
+        size = one.sheet.width, one.sheet.length
+        yield from (one.count, *size)
+        if alike[size] > 1:
+            yield from (one.sheet.thickness, one.sheet.kind)
 
 
 def next_piece(state: State, plan: RoomPlan) -> Piece | None:

@@ -138,9 +138,12 @@ def _known_before(turn: Turn, name: str, piece: Piece, beside: tuple[Call, ...])
     """
     known = planned(turn.state, name)
     assert known is not None
-    settled = turn.state.settled(name)
-    on_surface = turn.state.settled(str(piece.name.surface)).values()
-    along = [call.fact for call in on_surface if isinstance(call.fact, Context) and call.fact.topic in ALONG]
+    on_surface = turn.state.settled(str(piece.name.surface))
+    along = [call.fact for call in on_surface.values() if isinstance(call.fact, Context) and call.fact.topic in ALONG]
+    before = turn.state.settled(name)  # what it was called in counts but where its surface was called otherwise since
+    there = ((key, call, on_surface.get(key)) for key, call in before.items())
+    later = {key for key, call, now in there if now and now.number > call.number and now.fact != call.fact}
+    settled = {key: call for key, call in before.items() if key not in later}
     source = source_of(turn.state, name)
     board = known.board
     if source is not None and board.sheet is not None:
@@ -150,6 +153,7 @@ def _known_before(turn: Turn, name: str, piece: Piece, beside: tuple[Call, ...])
     number = turn.state.next_number
     heard = turn.judged.utterance.heard
     calls = (Call(number, name, turn.who, fact, heard, Standing.ACCEPTED, 2, carried=True) for fact in facts)
+    calls = (replace(each, replaces=before[each.key].number) if each.key in later else each for each in calls)
     again = (replace(call, board=name, replaces=None, displaces=()) for call in said.values())
     return tuple(replace(call, number=number + index) for index, call in enumerate((*calls, *again)))
 

@@ -10,7 +10,9 @@ from fieldvoice.dialogue.orders import ORDERS, in_words
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Standing, Tell
+from fieldvoice.records.meaning import DeadAndTested
 from fieldvoice.records.orders import Action, Answer, Command
+from fieldvoice.records.utterance import Meaning
 
 DENIABLE = frozenset(
     {
@@ -45,6 +47,11 @@ SHOWS = frozenset(
     }
 )
 """Orders that show or say something, and nothing that a no would be about: it is about what was ordered before."""
+
+
+def changes(meaning: Meaning) -> bool:
+    """Whether it is an order that changes what stands or where work is, or word of a dead circuit."""
+    return isinstance(meaning, DeadAndTested) or (isinstance(meaning, Command) and meaning.action in DENIABLE)
 
 
 def carry_out(turn: Turn, order: Command) -> Turn:

@@ -333,7 +333,7 @@ def _dead_said(state: State, event: happened.DeadSaid, who: str, at: datetime) -
 
 def _board_opened(state: State, event: happened.BoardOpened, _who: str, _: datetime) -> State:
     boards = state.boards if event.name in state.boards else (*state.boards, event.name)
-    state = with_calls(state, event.carried)
+    state = _instead(state, event.carried)
     return replace(state, boards=boards, board=event.name, focus=None, edge=None, awaited={})
 
 
@@ -365,11 +365,9 @@ def _piece_opened(state: State, event: happened.PieceOpened, _who: str, _: datet
     return replace(state, pieces={**state.pieces, event.board: event.piece})
 
 
-def _piece_renewed(state: State, event: happened.PieceRenewed, _who: str, _: datetime) -> State:
-    replaced = [call.replaces for call in event.calls if call.replaces in state.calls]
-    return with_calls(
-        in_standing(state, [each for each in replaced if each is not None], Standing.REPLACED), event.calls
-    )
+def _instead(state: State, calls: tuple[Call, ...]) -> State:
+    """With those calls in the place of what they replace."""
+    return with_calls(in_standing(state, filter(None, (call.replaces for call in calls)), Standing.REPLACED), calls)
 
 
 def _piece_cut(state: State, event: happened.PieceCut, _who: str, _: datetime) -> State:
@@ -482,7 +480,7 @@ _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     happened.HouseTaken: _house_taken,
     happened.LaidOut: _laid_out,
     happened.PieceOpened: _piece_opened,
-    happened.PieceRenewed: _piece_renewed,
+    happened.PieceRenewed: lambda state, event, *_: _instead(state, event.calls),
     happened.PieceCut: _piece_cut,
     happened.Assumed: _assumed,
     happened.Checked: _checked,

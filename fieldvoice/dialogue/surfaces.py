@@ -10,7 +10,7 @@ from dataclasses import replace
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.cuts import kept
 from fieldvoice.dialogue.events import BoardOpened, Struck, SurfaceOpened
-from fieldvoice.dialogue.layouts import goes_on, laid, standing_plan, surface_at_hand
+from fieldvoice.dialogue.layouts import goes_on, laid, sheets_told, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import find_surfaces, room_of, roomless
 from fieldvoice.dialogue.new_boards import GONE, free_board, laid_anew
 from fieldvoice.dialogue.state import State, facts_of
@@ -19,7 +19,7 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.facts import Fact, Key, Said
 from fieldvoice.records.laying import HangThem, Laying, OnlyLengths, PlannersWish, StartFrom
-from fieldvoice.records.ledger import Call, Notice, Standing, Tell, Value
+from fieldvoice.records.ledger import Call, Notice, Standing, Tell
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
     ON_THE_FLOOR,
@@ -328,9 +328,7 @@ def _laid_out(turn: Turn, laying: Laying, *, here: bool) -> Turn:
 
 def tell_layout(turn: Turn, plan: RoomPlan) -> Turn:
     """How many pieces, and from which sheets; of how many walls and ceilings where that is all of the job's."""
-    sizes: list[Value] = []
-    for one in plan.sheets:
-        sizes += [one.count, one.sheet.width, one.sheet.length]
+    sizes = tuple(sheets_told(plan))
     if len(plan.surfaces) > 1:
         return turn.tell(Tell.LAYOUT_OF_ALL, len(plan.surfaces), len(plan.pieces), *sizes)
     return turn.tell(Tell.LAYOUT, len(plan.pieces), *sizes)

@@ -23,13 +23,14 @@ _ABOUT = frozenset({Of.PLUMB, Of.NEIGHBOR, Of.CLEARANCE})
 
 def fingerprints(plan: CutPlan) -> tuple[str, ...]:
     """What each step does, as a tick remembers it: once any of it changes the tick is off. With it goes what it was
-    done by: a cut by its marks, an opening by its own, and to hang the board by all; and with each the sheet that it is
-    done on. Cautions don't count, nor what is heeded where a plan is shown.
+    done by: a cut by its marks, an opening by its own, and to hang the board by all and in its layer; and with each the
+    sheet that it is done on. Cautions don't count, nor what is heeded where a plan is shown.
     """
     said: list[tuple[Step, str]] = []
     for step in plan.steps:
         heed = None if step.heed is Heed.OPENING_BEHIND else step.heed
-        said.append((step, repr(replace(step, caution=None, heed=heed))))
+        layer = f" in layer {plan.board.layer}" if step.does is Does.HANG and plan.board.layer > 1 else ""
+        said.append((step, repr(replace(step, caution=None, heed=heed)) + layer))
     return tuple(
         hashlib.sha256(
             "\n".join((*(text for one, text in said[:at] if _is_done_by(step, one)), own)).encode()

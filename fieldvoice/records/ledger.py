@@ -276,7 +276,7 @@ class Tell(StrEnum):
     NOT_OF_SURFACE = "not of surface"  # the surface's name: readings and boxes are a board's
     OUTSIDE = "outside"  # the surface's name, the opening's
     LAYOUT_OF_ALL = "layout of all"  # how many surfaces, then as LAYOUT
-    LAYOUT = "layout"  # the number of pieces, then each size of sheet: count, width, length
+    LAYOUT = "layout"  # the number of pieces, then of each sheet: count, width, length; of two as large thickness, kind
     LAYOUT_WARNS = "layout warns"  # RoomWarnings that the layout before had not
     NO_LAYOUT = "no layout"  # why
     LAYOUT_OFF = "layout off"

@@ -86,15 +86,22 @@ def _pieces_of_sheets(values: Sequence[Value], ear: InWords) -> Both:
     eye = ear.eye
     texts: list[str] = []
     words: list[str] = []
-    for count, width, length in zip(rest[::3], rest[1::3], rest[2::3], strict=True):
+    starts = [index for index, value in enumerate(rest) if isinstance(value, int)]
+    for start, end in zip(starts, (*starts[1:], len(rest)), strict=True):
+        count, (width, length, *thick) = rest[start], _lengths(rest[start:end])
         assert isinstance(count, int)
-        assert isinstance(width, Length)
-        assert isinstance(length, Length)
+        kind = " ".join(one for one in rest[start:end] if isinstance(one, str))
         sheets = "" if texts else " sheet" if count == 1 else " sheets"
-        texts.append(f"{count}{sheets} of {eye.length(width)} x {eye.length(length)}")
-        words.append(f"{ear.number(count)}{sheets} of {ear.length(length)}")
+        material = "".join(f", {eye.with_unit(one)} {kind}" for one in thick)
+        aloud = "".join(f", {ear.length(one)} {kind}" for one in thick)
+        texts.append(f"{count}{sheets} of {eye.length(width)} x {eye.length(length)}{material}")
+        words.append(f"{ear.number(count)}{sheets} of {ear.length(length)}{aloud}")
     shown, spoken = eye.counted(pieces, "piece"), ear.counted(pieces, "piece")
     return (f"{shown} from {joined(texts)}", f"{spoken} from {joined(words)}") if texts else (shown, spoken)
+
+
+def _lengths(values: Sequence[Value]) -> list[Length]:
+    return [one for one in values if isinstance(one, Length)]
 
 
 def _pieces_left(values: Sequence[Value], form: Form) -> str:

@@ -180,3 +180,21 @@ def test_claims_of_one_board_are_one_question() -> None:
     assert wall.types("box 2 dead and tested").startswith("Box 1 and box 2: did you test them dead")
     wall.types("yes")
     assert _dead(wall) == ["box 1", "box 2"]
+
+
+@pytest.mark.parametrize("words", ["box one dead I think", "I think it's dead", "box one dead and tested probably"])
+def test_what_is_said_of_a_circuit_with_doubt_asks_for_no_tape(words: str) -> None:
+    """It isn't taken, and what would be is said."""
+    wall = wall_after(*BOXES[:-1])
+    assert wall.types(words).startswith("Dead alone isn't enough. Say dead and tested")
+    assert not _dead(wall)
+    assert [call.words for call in wall.session.state.not_taken("1")] == [words]
+
+
+@pytest.mark.parametrize("order", ["scratch box one", "box one dead and tested", "next board", "undo", "no boxes"])
+def test_an_order_that_is_typed_while_holding_is_not_gone(order: str) -> None:
+    """Whatever would change anything stands as not taken; what only asks doesn't."""
+    wall = wall_after(*BOXES[:-1], "hold on", order)
+    assert [call.words for call in wall.session.state.not_taken("1")] == [order]
+    wall.types("what's missing")
+    assert [call.words for call in wall.session.state.not_taken("1")] == [order]

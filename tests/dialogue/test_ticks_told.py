@@ -175,3 +175,12 @@ def test_a_question_ticks_nothing(words: str) -> None:
     assert wall.view.ticked == ticked
     wall.types("next")
     assert len(wall.view.ticked) == len(ticked) + 1
+
+
+def test_a_board_that_hangs_is_none_of_the_next_layer() -> None:
+    """That it is to hang in another one takes the tick off, and that is told."""
+    wall = wall_after(BOARD, "done", "understood", *["next"] * 7)
+    last = max(one.number for one in wall.session.state.ticks["1"])
+    wall.types("second layer")
+    told = [value for note in wall.session.state.said if note.tell is Tell.TICKS_OFF for value in note.values]
+    assert told == [last]

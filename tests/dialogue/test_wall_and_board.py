@@ -8,7 +8,7 @@ from fieldvoice.dialogue import finishing, new_boards, orders
 from fieldvoice.dialogue.view import in_hand
 from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.ledger import Standing, Tell
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Topic
 from fieldvoice.records.plan import Does, Heed
 from tests.dialogue.talk import Wall, wall_after
@@ -332,3 +332,37 @@ def test_the_thickness_of_its_wall_now_is_told_of_a_board_that_counts_as_cut(tic
     """It stays as it was cut, beside boards of another thickness."""
     wall = wall_after(*NORTH, *LOWER, "done", "understood", *["next"] * ticked, "north wall", "5/8 board", "board two")
     assert "counts as cut, but the layout has changed there: thickness 5/8 in" in wall.types("done")
+
+
+PEAK = "north wall 12 by 8 feet peak 11 feet"
+
+
+@pytest.mark.parametrize(("otherwise", "cut"), [(PEAK, ()), (PEAK, ("done",)), ("north wall 10 by 8 feet", ("done",))])
+def test_that_its_wall_has_no_place_for_a_board_now_is_told_with_its_plan(otherwise: str, cut: tuple[str, ...]) -> None:
+    """Whether it counts as cut or was only measured, and that is no draft: it hangs where it was measured."""
+    wall = wall_after("north wall 12 by 8 feet studs 16 on center", "next board", "top 144", "bottom 144", *cut)
+    wall.types(otherwise, "yes", "go to board 1", "done")
+    assert not wall.view.draft
+    assert _tells(wall) & {Tell.NO_LAYOUT, Tell.CUT_OUTSIDE}, wall.said
+
+
+@pytest.mark.parametrize(("first", "then"), [("millimeters", "inches"), ("inches", "millimeters")])
+@pytest.mark.parametrize("at_board", [True, False])
+def test_the_unit_said_last_at_a_wall_is_that_of_its_pieces(first: str, then: str, *, at_board: bool) -> None:
+    """Also where the board that becomes one was spoken of in the other one before, which is replaced."""
+    units = {"millimeters": Unit.MM, "inches": Unit.INCH}
+    size = "3600 by 2400 studs 600 on center" if first == "millimeters" else "144 by 96 studs 16 on center"
+    begun = (first, f"north wall {size}") if at_board else (f"north wall {size} {first}",)
+    wall = wall_after(*begun, then, "next board")
+    assert wall.view.unit is units[then], wall.said
+    calls = wall.session.state.on(wall.session.state.board)
+    keys = [call.key for call in calls if call.in_force]
+    assert len(keys) == len(set(keys))
+
+
+@pytest.mark.parametrize(("board", "told"), [("5/8 board", "5/8 in regular"), ("green board", "1/2 in moisture")])
+def test_sheets_of_one_size_are_told_by_what_they_differ_in(board: str, told: str) -> None:
+    """Nobody can buy one sheet of 48 x 144 and one of 48 x 144."""
+    wall = wall_after("north wall 12 by 8 feet studs 16 on center", "next board", "top 144", "bottom 144", "done")
+    said = wall.types("north wall", board, "next board")
+    assert all(f"of 48 x 144, {each}" in said for each in ("1/2 in regular", told)), said
