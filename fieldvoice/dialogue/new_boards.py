@@ -14,7 +14,7 @@ from fieldvoice.dialogue.layouts import next_piece, openings_in, planned, standi
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.board import Board
-from fieldvoice.records.facts import Of, key_of
+from fieldvoice.records.facts import Key, Of, key_of
 from fieldvoice.records.laying import Laying
 from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.meaning import Context, Edge, Topic
@@ -52,11 +52,28 @@ stud or what stands there."""
 def open_board(turn: Turn, name: str) -> Turn:
     """Work goes to a board; the screen and the voice say which, and what a new one takes over."""
     if name in turn.state.boards:
-        return turn.did(BoardOpened(name)).tell(Tell.BOARD, name, 0)
+        still = _spoken_otherwise(turn.state, name)
+        turn = turn.did(BoardOpened(name)).tell(Tell.BOARD, name, 0)
+        return turn.tell(Tell.STILL_HERE, *still) if still else turn
     carried = _carried(turn.state, name)
     turn = turn.did(BoardOpened(name, carried)).tell(Tell.BOARD, name, 1)
-    shown = tuple(call for call in carried if call.fact != Context(Topic.UNIT, "in"))
+    shown = tuple(call for call in carried if call.fact != INCHES)
     return turn.tell(Tell.CARRIED, *shown)
+
+
+INCHES = Context(Topic.UNIT, "in")
+
+
+def _spoken_otherwise(state: State, name: str) -> list[Context]:
+    """The habits and the unit of a board where words are taken otherwise by them than on the board at hand."""
+    here, there = (_manners(state, each) for each in (state.board, name))
+    return [fact for key, fact in there.items() if here.get(key) != fact]
+
+
+def _manners(state: State, board: str) -> dict[Key, Context]:
+    facts = [INCHES, *(call.fact for call in state.settled(board).values())]
+    told = HABITS | {Topic.UNIT}
+    return {key_of(fact): fact for fact in facts if isinstance(fact, Context) and fact.topic in told}
 
 
 def _carried(state: State, name: str) -> tuple[Call, ...]:

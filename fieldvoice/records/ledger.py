@@ -302,6 +302,7 @@ class Tell(StrEnum):
     OFFCUT_OTHERWISE = "offcut otherwise"  # the board that is cut from it, its name
     ALL_PIECES = "all pieces"  # how many: each is a board of the job
     CARRIED = "carried"  # Calls
+    STILL_HERE = "still here"  # Context facts of the board that work goes back to, otherwise than on the one left
     DEFAULTS = "defaults"  # edges with what stands there, as Context facts
     SHEET_OF_UNIT = "sheet of unit"  # how wide a sheet is that nobody called, by the unit since this turn
     FROM_FLOOR = "from floor"  # what was called from the bottom of a board that hangs above the floor

@@ -42,6 +42,12 @@ def _carried(values: Sequence[Value], ear: InWords) -> Both:
     return f"As before: {said}.", f"As before: {short}."
 
 
+def _still_here(values: Sequence[Value], ear: InWords) -> Both:
+    facts = [fact for fact in values if isinstance(fact, Context)]
+    text, spoken = (", ".join(_stands(fact, form) for fact in facts) for form in (ear.eye, ear))
+    return f"Here still: {text}.", f"Here still: {spoken}."
+
+
 def _stands(fact: Context, form: Form) -> str:
     key = key_of(fact)
     name = label(key, form) if key.of in {Of.NEIGHBOR, Of.CLEARANCE} else topic_label(fact.topic.value)
@@ -104,6 +110,7 @@ OF_BOARDS: Mapping[Tell, Worded] = {
     Tell.OF_BOARD: each(_of_board),
     Tell.SAY_BOARD: each(_say_board),
     Tell.CARRIED: _carried,
+    Tell.STILL_HERE: _still_here,
     Tell.NOT_CARRIED: _not_carried,
     Tell.OPENINGS_NOW: each(_openings_now),
     Tell.PIECE_RENEWED: _renewed,

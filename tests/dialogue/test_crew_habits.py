@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import pytest
+
 from fieldvoice.records.board import Board
+from fieldvoice.records.ledger import Tell
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Circuit, Edge
+from fieldvoice.records.meaning import Box, Circuit, Context, Edge, Topic
 from fieldvoice.records.plan import Does, Method
 from tests.dialogue.talk import A_BOX, Wall, wall_after
 
@@ -211,3 +214,24 @@ class TestTheRest:
             assert wall.view.plan is not None
             ways += [one.method for one in wall.view.plan.openings]
         assert ways == [Method.SAW, Method.IN_PLACE]
+
+
+MANNERS = {
+    "all boxes are to the center": "all boxes are to the edge",
+    "over is from the left": "over is from the right",
+    "millimeters": "inches",
+    "inches": "millimeters",
+}
+
+
+@pytest.mark.parametrize(("first", "then"), MANNERS.items())
+def test_how_words_are_taken_on_the_board_gone_back_to_is_said(first: str, then: str) -> None:
+    """Where it is otherwise than on the board that is left, and there alone."""
+    wall = wall_after(first, "next board", "board one")
+    assert Tell.STILL_HERE not in {note.tell for note in wall.session.state.said}
+    wall.types("board two", then, "board one")
+    (told,) = [note.values for note in wall.session.state.said if note.tell is Tell.STILL_HERE]
+    called = [call.fact for call in wall_after(first).session.state.known("1").values()]
+    assert told == (*called, Context(Topic.UNIT, "in"))[:1]
+    wall.types("board two", first, "board one")
+    assert Tell.STILL_HERE not in {note.tell for note in wall.session.state.said}
