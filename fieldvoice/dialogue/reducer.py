@@ -77,7 +77,7 @@ def _opened(state: State, _: happened.Opened, _who: str, _at: datetime) -> State
     dead = {board: dict(state.circuits(board).items() - words[board].items()) for board in words}
     ended = {board: {**state.ended.get(board, {}), **dead[board]} for board in words}
     asked = {who: replace(one, asked_at=None) for who, one in state.open.items()}  # nobody has it in the ear any more
-    return behind_nothing(without_tests(replace(state, open=asked, words=words, ended=ended, read={})))
+    return behind_nothing(without_tests(replace(state, open=asked, words=words, ended=ended, read={})), state)
 
 
 def _not_dead(words: Mapping[str, CircuitWord]) -> dict[str, CircuitWord]:

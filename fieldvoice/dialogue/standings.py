@@ -106,10 +106,12 @@ def those(state: State, numbers: Iterable[int]) -> list[Call]:
     return [state.calls[each] for each in numbers if each in state.calls]
 
 
-def behind_nothing(state: State) -> State:
-    """What waited for its turn behind a question that is gone stands as not taken: nobody has in the ear any more in
-    which order it was said.
+def behind_nothing(state: State, before: State) -> State:
+    """What waited for its turn behind the questions `before` of somebody who is asked nothing now stands as not taken:
+    nobody has in the ear any more in which order it was said.
     """
-    asked = {who for who, one in state.open.items() if one.doubts}
+    ended = {
+        who for who, one in before.open.items() if one.doubts and not (who in state.open and state.open[who].doubts)
+    }
     late = (call for call in state.calls.values() if call.queued and call.standing is Standing.NOT_TAKEN)
-    return with_calls(state, [replace(call, queued=False) for call in late if call.by not in asked])
+    return with_calls(state, [replace(call, queued=False) for call in late if call.by in ended])

@@ -199,7 +199,7 @@ def _as_fits(left: float, notices: Sequence[Notice], spoken: Sequence[str], rank
         begun = _sentences(spoken[-1], left - sum(map(seconds, spoken[:-1])))
         if begun and ("?" in begun) >= ("?" in spoken[-1]):
             return [*spoken[:-1], begun]
-        return [ASKED_ON_SCREEN if rank is _Rank.ASKS else "", *[""] * (len(spoken) - 1)]
+        return [*[""] * (len(spoken) - 1), ASKED_ON_SCREEN if rank is _Rank.ASKS else ""]
     asked = [one if notice.tell in ASKS else "" for notice, one in zip(notices, spoken, strict=True)]
     first = next((at for at, one in enumerate(asked) if not one), 0)
     fits = seconds(DANGER_SHOWN) + sum(map(seconds, asked)) <= left

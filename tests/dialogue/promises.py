@@ -14,6 +14,7 @@ from dataclasses import dataclass, field, replace
 from fieldvoice.dialogue.assembly import board_of
 from fieldvoice.dialogue.codec import turn_of
 from fieldvoice.dialogue.events import Answered, DeadSaid, Endangered, Opened
+from fieldvoice.dialogue.finishing import SAYS_NOTHING_OF_THE_CUT
 from fieldvoice.dialogue.looking import look
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.session import reopened
@@ -42,7 +43,7 @@ from fieldvoice.records.meaning import (
 )
 from fieldvoice.records.orders import Answer, Correction, Part
 from fieldvoice.records.plan import Method, Tool, Where
-from fieldvoice.records.utterance import Status, Utterance
+from fieldvoice.records.utterance import Meaning, Status, Utterance
 from fieldvoice.wording.aloud import ASKS, says_of
 from fieldvoice.wording.forms import MOST_SECONDS, seconds
 from tests.dialogue.talk import Wall
@@ -378,7 +379,8 @@ class Talk:
         before = self.wall.session.state
         self.wall.restart()
         self.lines.append("(reopened)")
-        assert self.wall.session.state.calls == before.calls, "a session finds what the last one left"
+        left, found = (_whenever_they_come(each) for each in (before, self.wall.session.state))
+        assert found == left, "a session finds what the last one left"
         assert not any(_dead(self.wall.session.state)), "a new session knows of no dead circuit"
 
     def _check_gate(self) -> None:
@@ -438,6 +440,13 @@ def _tested(wall: Wall) -> set[tuple[str, str]]:
     return {each for each, at in found.items() if at <= now <= at + 4 * 3600 and each in there}
 
 
+def _whenever_they_come(state: State) -> list[Call]:
+    """The calls, whether they wait for their turn or are to be said again: what waits behind a question of a circuit
+    ends with it, and so with the session.
+    """
+    return [replace(call, queued=False) for call in state.calls.values()]
+
+
 def _tools(view: View) -> Iterator[str]:
     if view.plan is None:
         return
@@ -473,7 +482,9 @@ def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> 
             done = after.ordered is not None and after.ordered.words == call.words
             order = call.queued or done if call.fact is None else not isinstance(call.fact, VALUES | Incomplete)
             asked = any(_same(call.fact, way) for way in _ways(after)) if isinstance(call.fact, VALUES) else False
-            assert new or order or asked, f"{call} was replaced by nothing"  # an order is told by what it does
+            tests = any(doubt.concern is Concern.TESTED for doubt in after.doubts)
+            claim = tests and call.fact is None and any(isinstance(one, DeadAndTested) for one in _meant(call.words))
+            assert new or order or asked or claim, f"{call} was replaced by nothing"  # an order is told by what it does
             if call.queued and isinstance(call.fact, VALUES):  # its turn comes, whatever else is called of its place
                 made = [one.fact for each, one in after.calls.items() if each not in before.calls]
                 comes = any(_same(call.fact, one) for one in (*made, *_ways(after)))
@@ -691,19 +702,32 @@ def _answers(before: State, after: State, meant: Utterance, who: str, wall: Wall
 
 
 def _objections(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:
-    """What begins with no puts what was read back last in question, however unclear the rest is."""
+    """What begins with no puts what was read back last in question, however unclear the rest is, or the reading at the
+    place that it names; or has another in its stead.
+    """
     if not meant.objects or meant.status is Status.UNDERSTOOD:
         return
     mine = before.open.get(who)
     if mine is not None and mine.doubts and mine.doubts[0].concern is Concern.TESTED:
         return  # it is about the circuit
+    instead = {one.replaces for one in after.calls.values() if one.waits}
+    if isinstance(meant.begun, tuple) and _objected_to(after) - _objected_to(before):
+        return  # it names its place
     for number in before.read_last.calls:
         call = before.calls[number]
         if call.fact is not None and (call.in_force or call.waits) and call.number in after.calls:
             now = after.calls[number]
             asked = any(number in one.calls and one.doubts for one in after.open.values())
-            assert not now.in_force, f"no was not heard of {call}"
+            assert not now.in_force or number in instead, f"no was not heard of {call}"
             assert asked or now.standing is not Standing.READ_BACK, f"no was not heard of {call}"
+
+
+def _meant(words: str) -> tuple[Meaning, ...]:
+    return understand(words).meanings
+
+
+def _objected_to(state: State) -> set[int | None]:
+    return {doubt.call for doubt in state.doubts if doubt.concern is Concern.OBJECTED}
 
 
 def _danger(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:
@@ -727,7 +751,9 @@ def _drafts(before: State, after: State, meant: Utterance, who: str, wall: Wall)
         assert all(setting.known is not Known.UNKNOWN for setting in edges)
         _no_odd_pair(after, name, wall)
         spoken = [call for call in after.on(name) if call.in_force and call.hearings < 2 and name not in after.surfaces]
-        assert all(isinstance(call.fact, Context) for call in spoken), "a plan is final that was heard once"
+        topics = {call.fact.topic for call in spoken if isinstance(call.fact, Context)}
+        of_no_cut = all(isinstance(call.fact, Context) for call in spoken) and topics <= SAYS_NOTHING_OF_THE_CUT
+        assert of_no_cut, "a plan is final that was heard once"
     if after.board != before.board and after.board not in {*before.boards, *before.surfaces}:
         carried = {call.number for call in after.on(name) if call.carried}
         told = {value.number for notice in after.said for value in notice.values if isinstance(value, Call)}
@@ -745,6 +771,8 @@ def _no_odd_pair(state: State, name: str, wall: Wall) -> None:
             continue
         board = board_of(name, {**{each: one for each, one in values.items() if each != key}, key: call}, {})
         alike = [one for one in values.values() if isinstance(one.fact, Reading) and one.key.of is key.of]
-        far = any(one.odd is Odd.FAR_FROM_FELLOWS for one in wall.rooms.oddities(board))
+        dimension = call.fact.dimension
+        odd = (one for one in wall.rooms.oddities(board) if one.dimension is dimension)
+        far = any(one.odd is Odd.FAR_FROM_FELLOWS for one in odd)
         sure = any(one.standing is Standing.CONFIRMED for one in alike)
         assert sure or not far, f"{[one.fact for one in alike]} are in force, and nobody was asked"
