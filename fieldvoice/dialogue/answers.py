@@ -102,8 +102,8 @@ def _yes_to(turn: Turn, doubt: Doubt, facts: tuple[Said, ...]) -> Turn:
         return turn.put(doubt, Tell.SAY_THE_PART)
     if turn.judged.doubtful:
         return turn.tell(Tell.ANSWER_UNCLEAR).put(doubt)
-    if not facts and not _was_put(turn, doubt):
-        return turn.put(doubt)  # it answers what was told instead
+    if not facts and not _was_put(turn, doubt):  # it answers what was told instead, which a part read last may hang on
+        return done(turn.did(Closed(turn.who))) if doubt.concern is Concern.LAST else turn.put(doubt)
     if facts and doubt.concern is Concern.LEAVE_OUT:
         return turn.put(doubt)  # to leave it out, or to have it?
     if doubt.concern is Concern.TESTED and spoken(turn.source) and not _in_full(turn):

@@ -723,7 +723,7 @@ def _objections(before: State, after: State, meant: Utterance, who: str, wall: W
 
 
 def _meant(words: str) -> tuple[Meaning, ...]:
-    return understand(words).meanings
+    return understand(words, Source.TYPED).meanings
 
 
 def _objected_to(state: State) -> set[int | None]:
