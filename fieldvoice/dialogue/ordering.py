@@ -7,7 +7,7 @@ from dataclasses import replace
 from fieldvoice.dialogue.events import OrderDenied, Ordered, OrderStands, SaidAgain
 from fieldvoice.dialogue.keeping import keep_words
 from fieldvoice.dialogue.orders import ORDERS, in_words
-from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.state import Denied, State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Standing, Tell
 from fieldvoice.records.meaning import DeadAndTested
@@ -60,7 +60,9 @@ def carry_out(turn: Turn, order: Command) -> Turn:
     if order.action not in DENIABLE:
         stands = order.action in SHOWS and turn.state.last_order is not None
         return move(turn.did(OrderStands()) if stands else turn, order.target)
-    said = turn.judged.utterance
+    said, last = turn.judged.utterance, turn.state.last_order
+    if order.action is Action.UNDO and last is not None and turn.state.told == turn.who and led(turn):
+        return _taken_back(turn, last)  # no reading of the board that was left is meant
     begun = turn.did(Ordered(said.heard if said.meanings == (order,) else in_words(order)))
     made = move(begun, order.target)
     if made.events != begun.events and not made.refused:
@@ -88,6 +90,11 @@ def deny_order(turn: Turn) -> Turn | None:
     took = any(old.waits and new.in_force for old, new in moved)
     if took and not any((old.waits or old.in_force) and new.standing is Standing.TAKEN_BACK for old, new in moved):
         return None
+    return _taken_back(turn, last)
+
+
+def _taken_back(turn: Turn, last: Denied) -> Turn:
+    now = turn.state
     turn = turn.did(OrderDenied()).tell(Tell.ORDER_BACK, last.words)
     here = turn.state.board
     if here != now.board:
@@ -106,7 +113,7 @@ def deny_order(turn: Turn) -> Turn | None:
 
 def led(turn: Turn) -> bool:
     """Whether the turn before led to the board or the wall at hand, and nothing is asked since."""
-    told = (note.tell in {Tell.BOARD, Tell.SURFACE} for note in turn.state.said)
+    told = (note.tell in {Tell.BOARD, Tell.SURFACE, Tell.PIECE} for note in turn.state.said)
     return turn.asked is None and turn.mine is None and any(told)
 
 

@@ -177,3 +177,40 @@ def test_what_is_in_question_is_read_back_too() -> None:
     assert "95" in wall.types("what have you got")
     wall.types("yes", "top 46 1/16", "no")
     assert "46 1/16" in wall.types("what have you got")
+
+
+LEADS = (Action.NEXT_BOARD, Action.GO_TO_BOARD, Action.GO_TO_SURFACE)
+
+
+@pytest.mark.parametrize(("action", "talk", "order"), [each for each in CASES if each[0] in LEADS])
+@pytest.mark.parametrize("waits", [(), ("right edge is a wall",)])
+def test_an_undo_right_behind_an_order_to_go_elsewhere_goes_back(
+    action: Action, talk: tuple[str, ...], order: str, waits: tuple[str, ...]
+) -> None:
+    """No reading of the board that was left is out, also where the order took what was read back there."""
+    wall = Wall()
+    wall.types(*talk)
+    wall.types(*(waits if wall.session.state.board not in wall.session.state.surfaces else ()))
+    before = _as_it_is(wall)
+    wall.types(order)
+    assert _as_it_is(wall) != before, action
+    wall.types("undo")
+    assert Tell.ORDER_BACK in {note.tell for note in wall.session.state.said}, wall.said
+    assert _as_it_is(wall) == before
+
+
+TWICE = (
+    ("left 90 / right 90", "add an eighth to the left"),
+    ("top 42 1/4 / bottom 42", "swap top and bottom"),
+    ("top 42 / bottom 42", "bottom an eighth less than the top"),
+)
+
+
+@pytest.mark.parametrize(("talk", "order"), TWICE)
+def test_an_undo_of_what_was_said_twice_is_of_the_second(talk: str, order: str) -> None:
+    """What the same words did before stands."""
+    wall = Wall()
+    wall.types(*talk.split(" / "), order, "yes")
+    stands = {told.label: told.value for told in wall.readings}
+    wall.types(order, "undo")
+    assert {told.label: told.value for told in wall.readings} == stands

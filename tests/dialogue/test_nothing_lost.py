@@ -406,14 +406,14 @@ class TestOnlyTheBoardsOwnPlan:
     def test_undo_on_the_board_before_changes_its_plan(self) -> None:
         """And the width that was taken back is in no print of it."""
         wall = wall_after(*S, "change top to 44 7/8", "yes", "m 45 7/8", "yes", "done", "next board")
-        wall.types("undo", "undo")
+        wall.types("undo", "undo", "undo")  # the first of them goes back to it
         plan = wall.session.view("1").plan
         assert plan is not None
         assert {str(reading.value) for reading in plan.board.widths} == {"46 7/8"}
 
     def test_what_is_no_longer_dead_is_not_shown_as_dead(self) -> None:
         """After undo, after danger, after four hours."""
-        for end in (("undo",), ("box 1 is live",), ()):
+        for end in (("undo", "undo"), ("box 1 is live",), ()):
             wall = wall_after(*D, "done", "next board", *end)
             wall.wait(0 if end else 4.1)
             plan = wall.session.view("1").plan
