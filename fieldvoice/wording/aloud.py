@@ -14,7 +14,7 @@ from fieldvoice.records.said import Say
 from fieldvoice.wording.forms import MOST_SECONDS, InWords, seconds
 from fieldvoice.wording.notices import worded
 from fieldvoice.wording.surfaces import OF_SURFACES
-from fieldvoice.wording.values import calls_in, plain, strings_in
+from fieldvoice.wording.values import calls_in, part_words, plain, share_inches, strings_in
 
 
 class _Rank(IntEnum):
@@ -107,27 +107,41 @@ then these in plain numbers, then the first of them.
 def _in_few_words(left: float, notices: Sequence[Notice], unit: Unit, most: int) -> list[Say]:
     """Each notice worded; where what has to be said takes too long in fewer words, by at most so many steps."""
     ranks = _ranks(notices)
-    several = sum(notice.tell is Tell.READ_BACK for notice in notices) > 1
-    several = several and any(rank < _Rank.REST for rank in ranks)
+    read = [_reading(notice) for notice in notices]
+    if sum(notice.tell is Tell.READ_BACK for notice in notices) < 2 or {*ranks} == {_Rank.REST}:
+        read = [None] * len(read)
     told = (notice for notice in notices if notice.tell is not Tell.TOGETHER)
     boxes = frozenset(call.key.name for notice in told for call in calls_in(notice.values))
     for brief in range(1 + most):
-        says = [_briefly(notice, InWords(unit, brief), boxes, several=several) for notice in notices]
+        ear = InWords(unit, brief)
+        says = [
+            _briefly(notice, ear, boxes, reading, before)
+            for notice, reading, before in zip(notices, read, [None, *read], strict=False)
+        ]
         needed = (seconds(one.spoken) for one, rank in zip(says, ranks, strict=True) if rank < _Rank.REST)
         if sum(needed) <= left:
             return says
-    return [_briefly(notice, InWords(unit, most), frozenset(), several=several) for notice in notices]
+    ear = InWords(unit, most)
+    return [_briefly(notice, ear, frozenset(), reading) for notice, reading in zip(notices, read, strict=True)]
 
 
-def _briefly(notice: Notice, ear: InWords, named: frozenset[str], *, several: bool) -> Say:
-    """One notice beside others: a reading of several in plain numbers; a caution of boxes that are all read back right
-    behind it, where there is no time, without their names.
+def _reading(notice: Notice) -> Reading | None:
+    """The reading that is read back."""
+    fact = next((call.fact for call in calls_in(notice.values)), None)
+    return fact if notice.tell is Tell.READ_BACK and isinstance(fact, Reading) else None
+
+
+def _briefly(
+    notice: Notice, ear: InWords, named: frozenset[str], reading: Reading | None, before: Reading | None = None
+) -> Say:
+    """One notice beside others: a reading of several in plain numbers, and where there is no time without the inches
+    that are those of the one before; a caution of boxes that are all read back right behind it without their names.
     """
     one = worded(notice, ear)
-    call = next(iter(calls_in(notice.values)), None)
-    if several and notice.tell is Tell.READ_BACK and call is not None and isinstance(call.fact, Reading):
-        at = call.fact.at
-        return replace(one, spoken=f"{at} {plain(call.fact.value, ear)}.") if isinstance(at, Slot) else one
+    if reading is not None and isinstance(reading.at, Slot):
+        alone = ear.brief and before is not None and share_inches(before.value, reading.value, ear)
+        value = part_words(reading.value.inches % 1) if alone else plain(reading.value, ear)
+        return replace(one, spoken=f"{reading.at} {value}.")
     beside = ear.brief > 1 and notice.tell in _BESIDE and named and named.issuperset(_boxes_of(notice))
     return replace(one, spoken=_BESIDE[notice.tell]) if beside else one
 
@@ -165,7 +179,8 @@ def _within(left: float, notices: Sequence[Notice], unit: Unit) -> tuple[Say, ..
     last = _Rank.REST if sum(needed) <= left else _Rank.VALUE
     for rank in _Rank:
         more = seconds(MORE) if rank >= last else 0
-        more += seconds(ASKED_ON_SCREEN) if rank is _Rank.DANGER and _Rank.ASKS in ranks else 0
+        if rank is _Rank.DANGER and last is _Rank.VALUE and _Rank.ASKS in ranks:
+            more = seconds(ASKED_ON_SCREEN)
         for group in _groups(notices, ranks, rank):
             told = _as_fits(left - more, [notices[at] for at in group], [says[at].spoken for at in group], rank)
             left -= sum(map(seconds, told))
@@ -202,8 +217,10 @@ def _as_fits(left: float, notices: Sequence[Notice], spoken: Sequence[str], rank
         return [*[""] * (len(spoken) - 1), ASKED_ON_SCREEN if rank is _Rank.ASKS else ""]
     asked = [one if notice.tell in ASKS else "" for notice, one in zip(notices, spoken, strict=True)]
     first = next((at for at, one in enumerate(asked) if not one), 0)
-    fits = seconds(DANGER_SHOWN) + sum(map(seconds, asked)) <= left
-    return [DANGER_SHOWN if at == first else one if fits else "" for at, one in enumerate(asked)]
+    none = [""] * len(asked)
+    ways = (asked, [*none[1:], ASKED_ON_SCREEN if asked[-1] else ""], none)
+    shown = [[DANGER_SHOWN if at == first else one for at, one in enumerate(way)] for way in ways]
+    return next((way for way in shown if sum(map(seconds, way)) <= left), shown[-1])
 
 
 def _sentences(spoken: str, left: float) -> str:

@@ -227,12 +227,16 @@ def _spoken_length(length: Length, ear: InWords) -> str:
 
 def beside(first: Length, other: Length, ear: InWords) -> str:
     """A length said right behind another one, without what they have in common: its inches or its fraction."""
-    (whole, part), (others, rest) = (divmod(each.in_unit(ear.unit), 1) for each in (first, other))
+    (_, part), (others, rest) = (divmod(each.in_unit(ear.unit), 1) for each in (first, other))
     if ear.unit is Unit.INCH and part == rest != 0 and others:
         return digits(Length.of(others, ear.unit), ear)
-    if ear.unit is Unit.INCH and whole == others and 0 not in {part, rest} and rest.denominator <= 32:
-        return fraction_words(rest)
-    return digits(other, ear)
+    return fraction_words(rest) if share_inches(first, other, ear) else digits(other, ear)
+
+
+def share_inches(first: Length, other: Length, ear: InWords) -> bool:
+    """Whether the fraction alone tells a length right behind another one."""
+    (whole, part), (others, rest) = (divmod(each.inches, 1) for each in (first, other))
+    return ear.unit is Unit.INCH and whole == others and 0 not in {part, rest} and rest.denominator <= 32
 
 
 def spoken_thing(thing: Box | Opening, ear: InWords) -> str:

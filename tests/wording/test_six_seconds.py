@@ -27,11 +27,14 @@ from fieldvoice.records.meaning import (
     Reading,
     Slot,
 )
-from fieldvoice.wording.aloud import ASKS, says_of
+from fieldvoice.records.said import Say
+from fieldvoice.wording.aloud import ASKED_ON_SCREEN, ASKS, DANGER_SHOWN, MORE, says_of
 from fieldvoice.wording.forms import MOST_SECONDS, InWords, seconds
-from fieldvoice.wording.notices import say
-from fieldvoice.wording.values import away, named
+from fieldvoice.wording.notices import ENTRIES_LOST, NOT_KEPT, say
+from fieldvoice.wording.values import away, digits, named, plain
 
+SCREEN = ("", MORE, ASKED_ON_SCREEN, DANGER_SHOWN)
+"""What is said in the place of something, or nothing."""
 SIX = 6.0
 """Seconds that somebody at the wall listens."""
 LONG, TWIN = Length("14 11/16"), Length("40 11/16")
@@ -204,6 +207,21 @@ def test_a_caution_about_another_box_is_no_caution_about_the_one_read_back(cauti
     other = next(_boxes())
     spoken = _told(caution, Notice(Tell.READ_BACK, (_call(replace(other, name="box 11")),)))
     assert spoken.startswith("box twelve") or "No tool goes into a box." in spoken
+    both = Notice(Tell.NOT_DEAD, ("hanger", 1, "box 12", "1", "box 12", "1", "box 11"), safety=True)
+    assert "No tool goes into a box." in _told(both, Notice(Tell.READ_BACK, (_call(other),)))
+
+
+def test_readings_called_at_once_are_all_read_back() -> None:
+    """In plain numbers, the inches once where they are the same; and what is all there is to tell is told in fewer
+    words rather than in part.
+    """
+    for told, said in (
+        (("46 7/8", "46 7/8", "46 1/4"), "top forty six seven eighths. middle seven eighths. bottom a quarter."),
+        (("40 1/2", "46 1/2", "46 1/4"), "top forty and a half. middle forty six and a half. bottom a quarter."),
+    ):
+        widths = (replace(one, value=Length(value)) for (one, _), value in zip(_readings(), told, strict=False))
+        assert _told(*(Notice(Tell.READ_BACK, (_call(one),)) for one in widths)) == said
+    assert _told(Notice(Tell.HELP)) == "Help is on the screen."
 
 
 def _gone(calls: list[Call]) -> Iterator[Call]:
@@ -244,6 +262,56 @@ def test_of_many_things_danger_and_the_question_are_said(part: int) -> None:
         assert not danger or any(danger), spoken
         asked = notices[-1].tell in ASKS
         assert not asked or says[-1].spoken.endswith("?") or "screen" in says[-1].spoken, spoken
+        left_out = any(
+            say(notice, Unit.INCH).spoken and not one.spoken for notice, one in zip(notices, says, strict=True)
+        )
+        no_time = sum(map(seconds, spoken)) > MOST_SECONDS - seconds(MORE)
+        assert not left_out or no_time or any("screen" in one for one in spoken), spoken
+        for at, notice in enumerate(notices):
+            assert notice.tell is not Tell.OF_BOARD or says[at].spoken in SCREEN or says[at + 1].spoken, spoken
+            fact = notice.values[0].fact if notice.tell is Tell.READ_BACK else None  # type: ignore[union-attr]
+            if isinstance(fact, Reading) and says[at].spoken not in SCREEN and len(notices) > 1:
+                inches, ear = Length(int(fact.value.inches)), InWords(Unit.INCH)
+                whole = any(words(inches, ear) in says[at].spoken for words in (plain, digits))
+                assert whole or says[at - 1].spoken not in SCREEN, spoken
+
+
+def test_what_is_lost_is_said_before_all_else() -> None:
+    """The first of it aloud, all of it on the screen; and what was called is still read back in time."""
+    lost = (Say("All of it.", NOT_KEPT), Say("More of it.", ENTRIES_LOST))
+    for box in SOME[::5]:
+        says = says_of((Notice(Tell.READ_BACK, (_call(box),)),), Unit.INCH, lost)
+        assert [one.spoken for one in says[:2]] == [NOT_KEPT, ""]
+        assert [one.text for one in says[:2]] == ["All of it.", "More of it."]
+        assert says[2].spoken
+        assert sum(seconds(one.spoken) for one in says) <= MOST_SECONDS
+
+
+def test_what_was_confirmed_a_moment_ago_goes_before_what_was_taken() -> None:
+    """It leaves the time to what nobody has heard yet; and where it is all there is, it is said."""
+    first, other = (_call(box, number) for number, box in enumerate(SOME[:2], 1))
+    confirmed = Notice(Tell.CONFIRMED, (first,))
+    says = says_of((confirmed, Notice(Tell.READ_BACK, (other,))), Unit.INCH)
+    assert says[0].spoken in SCREEN
+    assert says[1].spoken not in SCREEN
+    assert says_of((confirmed,), Unit.INCH)[0].spoken not in SCREEN
+
+
+def test_a_circuit_is_asked_about_whatever_else_is_danger() -> None:
+    """A breath that says of some boxes that they are live and of another that it is dead: no tool goes into any, and
+    the question is heard, or that the screen asks it.
+    """
+    for count in range(1, 4):
+        live = tuple(f"box {number}" for number in range(1, count + 1))
+        told = Notice(
+            Tell.NOT_DEAD, ("hanger", count, *live, *(each for box in live for each in ("1", box))), safety=True
+        )
+        asked = Notice(Tell.QUESTION, (Doubt(Concern.TESTED, boxes=("box 9",)),), safety=True)
+        says = says_of((*[told] * count, asked), Unit.INCH)
+        assert "tool" in says[0].spoken
+        assert says[-1].spoken.endswith("tested dead by you, tester proved before and after?") or (
+            says[-1].spoken == ASKED_ON_SCREEN
+        )
 
 
 def test_the_voice_takes_as_long_as_is_reckoned() -> None:
