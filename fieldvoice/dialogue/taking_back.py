@@ -103,7 +103,9 @@ def told_otherwise(turn: Turn, before: State) -> Turn:
     told = [(one, state.calls.get(one.like or 0)) for one in stand]
     for one, like in told:
         was, now = (None if like is None else each.known(like.board).get(like.key) for each in (before, state))
-        if like is None or now is None or (now.like, now.words) == (one.like, one.words):
+        if like is None or now is None or like.key == one.key:
+            continue  # it was told by what it took the place of
+        if (now.like, now.words) == (one.like, one.words):
             continue  # they were swapped in one breath
         if _is_otherwise(one, like, was or like, now):
             doubt = Doubt(Concern.UNSURE, one.number, calls=(now.number,))

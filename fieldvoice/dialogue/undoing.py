@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.circuits import OF_DANGER
+from fieldvoice.dialogue.circuits import OF_DANGER, revoke
 from fieldvoice.dialogue.events import Closed, PieceRenewed, Questioned, Restored, Undone
 from fieldvoice.dialogue.keeping import dismissed
 from fieldvoice.dialogue.plausibility import ground_of, weigh
@@ -28,6 +28,8 @@ def undo(turn: Turn) -> Turn:
     asked = turn.asked
     if asked is not None and asked.call is None:
         turn = turn.did(Closed(turn.who))
+        if asked.concern is Concern.TESTED and turn.state.circuits(turn.state.board).keys() & {*asked.boxes}:
+            return revoke(turn, tuple((turn.state.board, box) for box in asked.boxes), live=False)  # said before, too
         if asked.concern is Concern.TESTED:
             return turn.tell(Tell.TAKEN_BACK, turn.state.board, *asked.boxes, safety=True)
     if asked is not None and turn.mine is not None and _no_to_what_stood(asked, turn.mine):
@@ -77,6 +79,7 @@ def _undo_waiting(turn: Turn, last: Call) -> Turn:
         and (call.fact is None) is (last.fact is None)  # words of several ways are an utterance by themselves
         and call.number > last.number - len(turn.state.waiting(whose)) - 1
     ] or [last]
+    together = [last] if last.fact is None else together  # the same words may have been answered once before
     gone = tuple(call.number for call in together)
     before = turn.state
     turn, again = put_back(turn, gone)

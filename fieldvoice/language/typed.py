@@ -60,9 +60,9 @@ ALIKE = 0.6
 
 
 def says_again(before: str, now: str) -> bool:
-    """Whether most of the words of `before` come in `now`, in the same order."""
+    """Whether most of the words of `before` come in `now`, in the same order, and all of its figures."""
     first, second = (_plain_words(text) for text in (before, now))
-    if not first or not second:
+    if not first or not second or any(any(map(str.isdigit, word)) and word not in second for word in first):
         return False
     matched = sum(block.size for block in SequenceMatcher(None, first, second, autojunk=False).get_matching_blocks())
     return matched >= ALIKE * min(len(first), len(second))

@@ -8,6 +8,7 @@ import pytest
 
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.meaning import Circuit
+from fieldvoice.records.plan import Tool
 from tests.dialogue.talk import Wall, wall_after
 
 BOARD = ("top 42", "bottom 42", "left 90", "box 1 single gang center 12 from left 14 up")
@@ -180,3 +181,14 @@ def test_the_others_undo_right_behind_it_is_about_it(said: str) -> None:
     wall.types("box one dead and tested", "yes")
     wall.types(said, who="partner")
     assert not _dead(wall)
+
+
+@pytest.mark.parametrize("claim", ["box one dead and tested", "all boxes dead and tested"])
+@pytest.mark.parametrize("again", ["box one dead and tested", "all boxes dead and tested", "P:box one dead and tested"])
+def test_the_undo_of_a_second_claim_cancels_the_first(claim: str, again: str) -> None:
+    """It is told that nobody has said it: no tool goes in then."""
+    wall = wall_after(*BOARD, "right 90", "center", claim, "yes", again)
+    wall.says("P:undo" if again.startswith("P:") else "undo")
+    assert not _dead(wall), wall.said
+    wall.types("done")
+    assert not any(step.tool is Tool.ROUTER for step in (wall.view.plan.steps if wall.view.plan else ()))

@@ -177,3 +177,15 @@ def test_a_yes_with_what_is_to_be_left_out_is_asked_about(name: str) -> None:
     wall = wall_after(*BOARD, line, "no", "done", f"yes {line}")
     assert wall.asks, wall.said
     assert wall.session.state.not_taken("1")
+
+
+@pytest.mark.parametrize("lost", ["33 from left", "40 1/4 up", "window banana 41"])
+@pytest.mark.parametrize(
+    "later", ["outlet center 12 from left center 14 up", "window 20 in by 30 in 8 from left 40 up", "left 95 1/2"]
+)
+def test_words_with_a_figure_are_said_again_by_that_figure_alone(lost: str, later: str) -> None:
+    """Another thing with a distance from the same side is another one."""
+    wall = wall_after(*BOARD, lost)
+    assert [call.words for call in wall.session.state.not_taken("1")] == [lost], wall.said
+    wall.types(later, "yes", "yes")
+    assert lost in {call.words for call in wall.session.state.not_taken("1")}, wall.said

@@ -358,3 +358,18 @@ def test_what_is_swapped_took_nothing_from_what_has_changed(at: Slot, like: Slot
     wall.types(f"width {at} 46", f"width {like} 46 3/8", f"swap {at} and {like}", "yes")
     assert Tell.TOLD_BY_ANOTHER not in {note.tell for note in wall.session.state.said}, wall.said
     assert not wall.asks
+
+
+@pytest.mark.parametrize("order", ["add an eighth to the {0}", "make the {0} an eighth less"])
+@pytest.mark.parametrize("between", [(), ("room kitchen",), ("yes",), ("outlet center 12 from left 14 up",)])
+@pytest.mark.parametrize("again", ["", "P:"])
+@pytest.mark.parametrize(("at", "value", "now"), [("top", "46", "46 1/2"), ("left", "95", "95 1/2")])
+def test_a_value_made_from_itself_is_replaced_as_any_other(
+    order: str, between: tuple[str, ...], again: str, at: str, value: str, now: str
+) -> None:
+    """What takes its place puts nothing in question."""
+    wall = wall_after(f"{at} {value}", "bottom 46", order.format(at), "yes", *between, f"{again}{at} {now}")
+    assert Tell.TOLD_BY_ANOTHER not in {note.tell for note in wall.session.state.said}, wall.said
+    found = _reading(wall, Slot(at))
+    assert found is not None
+    assert found.value == Length(now)

@@ -59,3 +59,17 @@ def test_each_undoes_what_was_their_own(first: str, second: str) -> None:
     assert len(facts(wall)) == len(both) - 1
     wall.types("undo")
     assert not facts(wall)
+
+
+@pytest.mark.parametrize(
+    "order", ["add an eighth to the left", "swap top and bottom", "bottom an eighth less than the top"]
+)
+@pytest.mark.parametrize("between", [(), ("room kitchen",)])
+def test_the_same_order_said_twice_is_undone_once(order: str, between: tuple[str, ...]) -> None:
+    """What is only asked yet goes; what was said yes to in the same words stands."""
+    wall = wall_after("top 42", "bottom 41 1/2", "left 90", "right 90", order, "yes", *between)
+    stood = {key: call.fact for key, call in wall.session.state.known("1").items()}
+    wall.types(order)
+    assert wall.asks, wall.said
+    wall.types("undo")
+    assert {key: call.fact for key, call in wall.session.state.known("1").items()} == stood
