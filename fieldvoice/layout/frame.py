@@ -126,11 +126,6 @@ class Frame:
         """How high the surface is where it is highest between two places along u (lying only), in steps."""
         return max(self._tops(start, end, self.length, flipped=self.flip_u))
 
-    def line_in(self, start: int, end: int) -> tuple[tuple[Fraction, Fraction], ...]:
-        """The line of the top between two places along u (lying only): along it, and how high, in steps."""
-        places = (start, *(each for each in self.breaks if start < each < end), end)
-        return tuple((Fraction(place), self.top_at(place)) for place in places)
-
     def reach_of(self, high: int) -> tuple[int, int]:
         """From where to where along u the surface is higher than that, in whole steps that hold all of it (lying
         only).

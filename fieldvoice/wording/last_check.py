@@ -13,7 +13,7 @@ from fieldvoice.records.ledger import ACROSS, AS_HIGH, AS_NEAR, DOWN, ENOUGH, Ca
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Dimension, Opening, Point, Reading, Slot
 from fieldvoice.wording.forms import MOST_SECONDS, InWords, seconds
-from fieldvoice.wording.values import figures, label, named, part_words, plain, spoken_value
+from fieldvoice.wording.values import figures, label, named, part_words, plain, spoken_value, way_from
 
 _POINT = {Point.CENTER: "", Point.NEAR: "near side ", Point.FAR: "far side "}
 
@@ -64,7 +64,7 @@ def _shown(values: Sequence[Value], ear: InWords) -> str:
     for call, about in _with_what_follows(values):
         fact, other = call.fact, _other_side(about)
         if isinstance(fact, Reading):
-            place = str(fact.at) if not isinstance(fact.at, Length) else f"at {fact.at}"
+            place = form.at(fact.at) if isinstance(fact.at, Length) else fact.at
             kind = "" if before is fact.dimension else f"{fact.dimension} "
             texts.append(f"{kind}{place} {form.length(fact.value)}")
             before = fact.dimension
@@ -119,7 +119,8 @@ def _readings(items: Sequence[_Item], of: Of, ear: InWords) -> str:
         part = reading.value.inches % 1
         near = AS_NEAR in item.about and 1 < part.denominator <= 32
         value = part_words(part) if near else plain(reading.value, ear)
-        said.append(value if whole else f"{_place_words(reading)} {value}")
+        place = f"at {plain(reading.at, ear)}," if isinstance(reading.at, Length) else reading.at
+        said.append(value if whole else f"{place} {value}")
     near = any(AS_NEAR in item.about for item in items)
     return f"{of}s {(' ' if near else ', ').join(said)}" if whole else (" " if near else ", ").join(said)
 
@@ -138,10 +139,10 @@ def _other(item: _Item, ear: InWords) -> str:
     if not isinstance(call.fact, Box):
         return spoken_value(call.fact, ear)
     box = call.fact
-    about = () if other is None else (f"{_near(other.value, ear)} {_SHORT[other.start.value]}",)
+    about = () if other is None else (f"{_near(other.value, ear)} {way_from(other.start)}",)
     part = box.y.value.inches % 1
     near = AS_HIGH in item.about and 1 < part.denominator <= 32 and not item.longer
-    down = f"{part_words(part)} {_SHORT[box.y.start.value]}" if near else _from(box.y, ear)
+    down = f"{part_words(part)} {way_from(box.y.start)}" if near else _from(box.y, ear)
     told = (_from(box.x, ear), *about, down)
     if item.half:
         place = box.x if item.half == ACROSS else box.y
@@ -158,11 +159,8 @@ def _near(length: Length, ear: InWords) -> str:
     return plain(length, ear) if rounded == length else f"about {plain(rounded, ear)}"
 
 
-_SHORT = {"left": "left", "right": "right", "top": "down", "bottom": "up"}
-
-
 def _from(place: Coordinate, ear: InWords) -> str:
-    return f"{plain(place.value, ear)} {_SHORT[place.start.value]}"
+    return f"{plain(place.value, ear)} {way_from(place.start)}"
 
 
 def _size(opening: Opening, ear: InWords) -> tuple[str, ...]:
@@ -178,7 +176,3 @@ def _between(way: tuple[Coordinate, ...], ear: InWords) -> str:
     if len(way) == 2 and way[0].start is way[1].start:
         return f"{plain(way[0].value, ear)} to {_from(way[1], ear)}"
     return " ".join(f"{_POINT[each.point] if len(way) == 1 else ''}{_from(each, ear)}" for each in way)
-
-
-def _place_words(reading: Reading) -> str:
-    return f"at {plain(reading.at, InWords(Unit.INCH))}" if isinstance(reading.at, Length) else str(reading.at)

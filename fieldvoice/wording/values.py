@@ -31,7 +31,7 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.wording import surfaces
-from fieldvoice.wording.forms import Both, Form, InWords
+from fieldvoice.wording.forms import Both, Form, InWords, clock
 
 
 def label(key: Key, form: Form) -> str:
@@ -173,7 +173,7 @@ CIRCUIT_UNKNOWN = "circuit: unknown"
 
 def circuit_note(word: CircuitWord) -> str:
     """Whose word of a circuit stands beside its box."""
-    return f"circuit: {word.state.value}, said {word.by} at {word.at.astimezone():%H:%M}"
+    return f"circuit: {word.state.value}, said {word.by} at {clock(word.at)}"
 
 
 def note(fact: Fact | Incomplete | None, unit: Unit) -> str | None:
@@ -203,9 +203,6 @@ def spoken_value(fact: Fact | Incomplete, ear: InWords) -> str:
         case Context(topic=Topic.TAPER):
             return f"taper the {fact.edge}"
     return read_back(fact, ear.unit)
-
-
-_FROM = {Edge.LEFT: "left", Edge.RIGHT: "right", Edge.TOP: "down", Edge.BOTTOM: "up"}
 
 
 def digits(length: Length, ear: InWords) -> str:
@@ -290,7 +287,7 @@ def away(place: Coordinate, ear: InWords) -> str:
 
 def way_from(edge: Edge) -> str:
     """Which way a distance from an edge runs, as short as crews say it."""
-    return _FROM[edge]
+    return {Edge.TOP: "down", Edge.BOTTOM: "up"}.get(edge, edge.value)
 
 
 def short_value(reading: Reading, ear: InWords) -> str:

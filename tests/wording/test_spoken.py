@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldvoice.records.fastening import Crew
-from fieldvoice.records.ledger import Notice, Tell
+from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, Standing, Tell
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Dimension, Slot
+from fieldvoice.records.meaning import Dimension, Reading, Slot
 from fieldvoice.wording.forms import Form, InWords
 from fieldvoice.wording.notices import say
 from tests.dialogue.talk import wall_after
@@ -119,3 +119,14 @@ def test_the_number_in_a_name_doesn_t_run_into_a_size() -> None:
     """Light one, 150 across, is no light 1150 across."""
     wall = wall_after("metric", "can light 150 center 300 from left 400 down")
     assert wall.said[0].spoken.startswith("light one, one five zero")
+
+
+def test_where_a_reading_was_taken_is_read_back_in_the_unit_of_its_board() -> None:
+    """Once more and as the last read-back, which no tape in inches knows of."""
+    at = Reading(Length.of(1191, Unit.MM), Dimension.WIDTH, Length.of(813, Unit.MM))
+    call = Call(1, "1", "hanger", at, "as it was said", Standing.READ_BACK)
+    asked = Notice(Tell.QUESTION, (Doubt(Concern.LAST), call))
+    for notice in (asked, Notice(Tell.TOGETHER, (call,))):
+        told = say(notice, Unit.MM)
+        assert "width at 813 mm 1191" in told.text
+        assert "at eight hundred and thirteen, eleven ninety one" in told.spoken
