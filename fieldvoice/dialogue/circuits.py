@@ -215,11 +215,11 @@ def claim_dead(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn:
         return queue(turn, ())
     turn = settle(turn)
     board = turn.state.board
+    if board in turn.state.surfaces:
+        return turn.refuse(Tell.TEST_ON_BOARD)  # a plan's boxes are those of its board
     boxes = turn.state.boxes(board)
     every = any(each.box is None for each in said)
-    if every and not boxes:
-        return turn.refuse(Tell.NO_BOX_HERE)
-    if every and any(each.count is not None and each.count != len(boxes) for each in said):
+    if every and any(each.count is not None and each.count != len(boxes) for each in said) and boxes:
         return turn.ask(Tell.WHICH_BOTH, safety=True)
     named = boxes if every else tuple(dict.fromkeys(box_name(str(each.box)) for each in said))
     if waits := _waiting(turn, board, named):

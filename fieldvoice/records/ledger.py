@@ -249,6 +249,7 @@ class Tell(StrEnum):
     BOX_WAITS = "box waits"  # who called it, the boxes
     DEAD = "dead"  # the boxes; who; when, until when
     DEAD_RECORDED = "dead recorded"  # the boxes: a file's word doesn't count now
+    TEST_ON_BOARD = "test on board"
     DEAD_ALONE = "dead alone"
     DEAD_TOGETHER = "dead together"
     WHICH_BOTH = "which both"

@@ -58,6 +58,7 @@ _PLAIN: Mapping[Tell, str] = {
     Tell.NO_LEVEL: "I can't work out that height: there is no such box, or it was measured to the edge of a different "
     "size of box. Say the distance.",
     Tell.DEAD_ALONE: "Dead alone isn't enough. Say dead and tested once a tester has shown it, or live.",
+    Tell.TEST_ON_BOARD: "Not taken for a wall or a ceiling. Say dead and tested on the board, once it is called there.",
     Tell.DEAD_TOGETHER: "What you said about the circuit isn't taken: say it by itself, once the box is read back.",
     Tell.WHICH_BOTH: "This board has a different number of boxes, so none was taken as dead. Which ones did you test? "
     "Say box one and two are dead and tested, or all boxes.",

@@ -198,3 +198,13 @@ def test_an_order_that_is_typed_while_holding_is_not_gone(order: str) -> None:
     assert [call.words for call in wall.session.state.not_taken("1")] == [order]
     wall.types("what's missing")
     assert [call.words for call in wall.session.state.not_taken("1")] == [order]
+
+
+@pytest.mark.parametrize("claim", ["light one dead and tested", "all boxes dead and tested", "dead and tested"])
+@pytest.mark.parametrize("surface", ["ceiling 12 by 14 feet joists 16 on center", "north wall 12 by 8 feet"])
+def test_nothing_is_tested_on_a_wall_as_a_whole(surface: str, claim: str) -> None:
+    """A plan's circuits are those of its board, where nobody would hear of it again."""
+    wall = wall_after(surface, "light 6 inch center 70 from left center 80 from top")
+    assert wall.types(claim).startswith("Not taken for a wall or a ceiling.")
+    assert not any(wall.session.state.words.values())
+    assert not wall.asks
