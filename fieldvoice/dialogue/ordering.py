@@ -7,6 +7,7 @@ from dataclasses import replace
 from fieldvoice.dialogue.events import OrderDenied, Ordered, OrderStands, SaidAgain
 from fieldvoice.dialogue.keeping import keep_words
 from fieldvoice.dialogue.orders import ORDERS, in_words
+from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.state import Denied, State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Standing, Tell
@@ -61,8 +62,8 @@ def carry_out(turn: Turn, order: Command) -> Turn:
         stands = order.action in SHOWS and turn.state.last_order is not None
         return move(turn.did(OrderStands()) if stands else turn, order.target)
     said, last = turn.judged.utterance, turn.state.last_order
-    if order.action is Action.UNDO and last is not None and turn.state.told == turn.who and led(turn):
-        return _taken_back(turn, last)  # no reading of the board that was left is meant
+    if order.action is Action.UNDO and last is not None and _goes_back(turn):
+        return _taken_back(turn, last)
     begun = turn.did(Ordered(said.heard if said.meanings == (order,) else in_words(order)))
     made = move(begun, order.target)
     if made.events != begun.events and not made.refused:
@@ -115,6 +116,14 @@ def led(turn: Turn) -> bool:
     """Whether the turn before led to the board or the wall at hand, and nothing is asked since."""
     told = (note.tell in {Tell.BOARD, Tell.SURFACE, Tell.PIECE} for note in turn.state.said)
     return turn.asked is None and turn.mine is None and any(told)
+
+
+def _goes_back(turn: Turn) -> bool:
+    """Whether an undo is of where its speaker just went, and of no reading of the board that was left. Where a word of
+    a dead circuit was the last that they said there, it is of that.
+    """
+    past = last_change(turn.state, turn.who)
+    return turn.state.told == turn.who and led(turn) and (past is None or not past.circuits)
 
 
 _ASKS_ORDER = frozenset({Tell.ORDER_UNSURE, Tell.ORDER_RIGHT})

@@ -75,9 +75,7 @@ def _undo_waiting(turn: Turn, last: Call) -> Turn:
     together = [
         call
         for call in turn.state.waiting(whose) or (last,)
-        if call.words == last.words
-        and (call.fact is None) is (last.fact is None)  # words of several ways are an utterance by themselves
-        and call.number > last.number - len(turn.state.waiting(whose)) - 1
+        if call.words == last.words and call.number > last.number - len(turn.state.waiting(whose)) - 1
     ] or [last]
     together = [last] if last.fact is None else together  # the same words may have been answered once before
     gone = tuple(call.number for call in together)

@@ -413,7 +413,7 @@ class TestOnlyTheBoardsOwnPlan:
 
     def test_what_is_no_longer_dead_is_not_shown_as_dead(self) -> None:
         """After undo, after danger, after four hours."""
-        for end in (("undo", "undo"), ("box 1 is live",), ()):
+        for end in (("undo",), ("box 1 is live",), ()):
             wall = wall_after(*D, "done", "next board", *end)
             wall.wait(0 if end else 4.1)
             plan = wall.session.view("1").plan
