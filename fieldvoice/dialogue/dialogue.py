@@ -49,7 +49,15 @@ from fieldvoice.dialogue.objections import (
 )
 from fieldvoice.dialogue.ordering import answer_order, carry_out, changes, deny_order, kept_order, led, unsure_order
 from fieldvoice.dialogue.orders import ORDERS, at_its_board, cautions_read, resume
-from fieldvoice.dialogue.placing import answers_denied, as_awaited, instead_of_denied, said_again_of, thing_denied
+from fieldvoice.dialogue.placing import (
+    answers_denied,
+    as_awaited,
+    instead_of_denied,
+    of_the_place_named,
+    said_again_of,
+    side_alone,
+    thing_denied,
+)
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import call, leads_away, propose, which_of
 from fieldvoice.dialogue.registering import registered, registered_elsewhere, say_source
@@ -75,11 +83,9 @@ from fieldvoice.records.meaning import (
     DeadAndTested,
     Diagonal,
     Dimension,
-    Edge,
     Incomplete,
     LayoutWish,
     Opening,
-    Place,
     Plumb,
     Reading,
     Slot,
@@ -260,7 +266,6 @@ def _of_no_way(turn: Turn, utterance: Utterance, question: Question) -> Turn:
     """What is begun of an unclear utterance goes on in the next breath; else its words stand as not taken."""
     if question.relative is not None and (found := without_figure(turn, question.relative)) is not None:
         return found
-    kept = turn
     if isinstance(utterance.begun, Incomplete):
         if (found := called_so(turn, utterance.begun)) is not None:
             return found
@@ -269,25 +274,16 @@ def _of_no_way(turn: Turn, utterance: Utterance, question: Question) -> Turn:
     place = utterance.begun if isinstance(utterance.begun, tuple) else None
     if place is not None and (found := place_said(turn, *place)) is not None:
         return found
-    begun = place if turn.asked is None or _asks_of(turn, place) else None
-    if begun is None and place is not None and utterance.objects and turn.asked is not None:
-        return turn.put(turn.asked)  # what the no is about is in question, which nothing at that place answers
-    if begun is None and not (utterance.objects and turn.asked is not None):
-        kept = _words_kept(turn, utterance)
+    denied = turn.asked if utterance.objects else None
+    if place is not None and denied is not None:
+        return turn.put(denied)  # what the no is about is in question, which nothing at that place answers
     about = Ask.TOO_MANY if question.about is Ask.WHICH_OF else question.about
-    if begun is not None:
-        kept = kept.did(Awaited(*begun))
-    elif utterance.objects and kept.asked is not None:
-        return kept.tell(Tell.UTTERANCE_ASKED, about.value, *question.values).put(kept.asked)
+    if denied is not None:
+        return turn.tell(Tell.UTTERANCE_ASKED, about.value, *question.values).put(denied)
+    turn = _words_kept(turn, utterance) if place is None else turn.did(Awaited(*place))
     if about is Ask.VAGUE and utterance.suspect:
-        return kept.ask(Tell.DEAD_ALONE, safety=True)  # nobody reads it off a tape
-    return kept.ask(Tell.UTTERANCE_ASKED, about.value, *question.values)
-
-
-def _asks_of(turn: Turn, begun: tuple[Dimension | None, Place] | None) -> bool:
-    """Whether the question that is open is about the reading of that place."""
-    call = turn.state.calls.get(turn.asked.call) if turn.asked is not None and turn.asked.call is not None else None
-    return call is not None and isinstance(call.fact, Reading) and begun is not None and call.fact.at == begun[1]
+        return turn.ask(Tell.DEAD_ALONE, safety=True)  # nobody reads it off a tape
+    return turn.ask(Tell.UTTERANCE_ASKED, about.value, *question.values)
 
 
 def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
@@ -383,6 +379,11 @@ _SAID = Reading | Diagonal | Plumb | Box | Opening | Context | SurfaceCall | Lay
 def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn:
     if facts and not parts and went_on(turn) and not answers_denied(turn, facts):
         return queue(turn, facts)
+    ways = of_the_place_named(turn, facts)
+    return which_of(turn, ways) if len(ways) > 1 else _of_what_is_open(turn, ways[0] if ways else facts, parts)
+
+
+def _of_what_is_open(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn:
     found = answered(turn, facts, parts)
     if found is None:
         found = _answers_another(turn, facts) if facts else part_of_put_off(turn, parts) or detailed(turn, parts)
@@ -392,7 +393,7 @@ def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tur
     if thing is not None:
         return propose(turn, (thing,), corrects=True, beside=True)
     lengths = tuple(each for part in parts for each in (instead_of_denied(turn, part) or (_bare(turn, part),)))
-    side = _side_alone(parts) if not facts and turn.asked is None else None
+    side = side_alone(parts) if not facts and turn.asked is None else None
     if side is not None:
         across = side in {Slot.TOP, Slot.BOTTOM}
         begun = turn.did(Awaited(Dimension.WIDTH if across else Dimension.HEIGHT, side))
@@ -418,13 +419,6 @@ def _answers_another(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
     if fact.value not in {one.value for way in doubt.ways for one in way if isinstance(one, Reading)}:
         return None
     return words_kept(turn).refuse(Tell.ASKED_ANOTHER, whose, doubt, *turn.about(doubt))
-
-
-def _side_alone(parts: tuple[Part, ...]) -> Slot | None:
-    """A side that is all that was said: the height there, or the width, comes in the next breath."""
-    sides = {str(part.value) for part in parts if isinstance(part.value, Edge | Slot)}
-    ends = {Slot.LEFT, Slot.RIGHT, Slot.TOP, Slot.BOTTOM}
-    return Slot(sides.pop()) if len(parts) == 1 and sides <= ends and sides else None
 
 
 THICKNESSES = frozenset(map(Length, ("1/4", "3/8", "1/2", "5/8")))

@@ -41,6 +41,7 @@ from fieldvoice.records.meaning import (
     Place,
     Point,
     Reading,
+    Slot,
     SurfaceCall,
     Topic,
 )
@@ -125,6 +126,33 @@ def as_awaited(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
         if there:
             return (*facts[:at], *there, *facts[at + 1 :])
     return facts
+
+
+def of_the_place_named(turn: Turn, facts: tuple[Said, ...]) -> tuple[tuple[Fact, ...], ...]:
+    """What a bare figure is under a question, each way: of the place that its speaker named last, where that was since
+    the question was put; of either where the place isn't sure, or the question was put anew behind it. None where no
+    place was named: the question owns it.
+    """
+    doubt, awaited = turn.asked, turn.state.awaited.get(turn.who)
+    bare = facts[0] if len(facts) == 1 and is_bare(facts[0]) else None
+    if doubt is None or awaited is None or awaited.at is None or not isinstance(bare, Reading):
+        return ()
+    named = replace(bare, dimension=awaited.dimension, at=awaited.at)
+    asked = [one.fact for one in turn.asked_of if isinstance(one.fact, Reading)]
+    asked += [fact for way in doubt.ways for fact in way if isinstance(fact, Reading)]
+    places = {(one.dimension, one.at): replace(bare, dimension=one.dimension, at=one.at) for one in asked}
+    if any(could_be(one, named) for one in asked):
+        return ()
+    told = [value for note in turn.state.told_to.get(turn.who, ()) for value in note.values]
+    either = not awaited.sure or doubt in told
+    return ((named,), *((one,) for one in places.values())) if either else ((named,),)
+
+
+def side_alone(parts: tuple[Part, ...]) -> Slot | None:
+    """A side that is all that was said: the height there, or the width, comes in the next breath."""
+    sides = {str(part.value) for part in parts if isinstance(part.value, Edge | Slot)}
+    ends = {Slot.LEFT, Slot.RIGHT, Slot.TOP, Slot.BOTTOM}
+    return Slot(sides.pop()) if len(parts) == 1 and sides <= ends and sides else None
 
 
 def _of_its_kind(fact: Said, awaited: AwaitedPlace) -> Said:

@@ -246,8 +246,11 @@ def _calmed(state: State, numbers: Iterable[int]) -> State:
     return tidied(replace(state, open=found))
 
 
-def _not_taken(state: State, event: happened.NotTaken, _who: str, _: datetime) -> State:
-    return with_calls(state, (replace(call, standing=Standing.NOT_TAKEN) for call in event.calls))
+def _not_taken(state: State, event: happened.NotTaken, who: str, _: datetime) -> State:
+    there = {(one.fact.dimension, one.fact.at) for one in event.calls if one.queued and isinstance(one.fact, Reading)}
+    kept = {whose: at for whose, at in state.awaited.items() if whose != who or (at.dimension, at.at) not in there}
+    calls = (replace(call, standing=Standing.NOT_TAKEN) for call in event.calls)
+    return with_calls(replace(state, awaited=kept), calls)
 
 
 def _said_again(state: State, event: happened.SaidAgain, _who: str, _: datetime) -> State:
