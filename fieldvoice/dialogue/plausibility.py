@@ -178,7 +178,7 @@ def _far_from_layout(call: Call, ground: Ground) -> tuple[Doubt, ...]:
         case Reading(dimension=Dimension()):
             far = far_from_layout(planned, fact)
             return () if far is None else (Doubt(Concern.FAR_FROM_LAYOUT, call.number, value=far.planned),)
-        case Opening(kind=OpeningKind.WINDOW | OpeningKind.DOOR):
+        case Opening(kind=OpeningKind.WINDOW | OpeningKind.DOOR | OpeningKind.LIGHT):
             return _opening_off(call, fact, planned)
         case Context(topic=Topic.FLOOR_TO_CEILING, value=Length() as said):
             there = ceiling_off(planned, said)
@@ -203,12 +203,16 @@ def _as_laid_out(planned: PlannedBoard) -> dict[Topic, Any]:
 
 
 def _opening_off(call: Call, opening: Opening, planned: PlannedBoard) -> tuple[Doubt, ...]:
-    """A window or a door where the layout has none, has it beside the board, or farther off than walls are out."""
+    """A window or a door where the layout has none, has it beside the board, or farther off than walls are out; a light
+    elsewhere or of another size than one that the layout has on the board.
+    """
     from fieldvoice.layout.boards import beside, sides_off
 
     called = rough(opening, SurfaceCall("", "", planned.width, planned.piece.height + planned.below))
     called = replace(called, bottom=called.bottom - planned.below)
     found = [sides_off(planned, called, one) for one in planned.openings if one.kind is called.kind]
+    if not found and opening.kind is OpeningKind.LIGHT:
+        return ()  # few layouts have any
     if not found:
         edge = beside(planned, called)
         return (Doubt(Concern.NOT_IN_LAYOUT, call.number, told=() if edge is None else (edge.value,)),)

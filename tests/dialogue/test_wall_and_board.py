@@ -7,7 +7,7 @@ import pytest
 from fieldvoice.dialogue import finishing, new_boards, orders
 from fieldvoice.dialogue.view import in_hand
 from fieldvoice.records.facts import Key, Of
-from fieldvoice.records.ledger import Standing, Tell
+from fieldvoice.records.ledger import Concern, Standing, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Topic
 from fieldvoice.records.plan import Does, Heed
@@ -366,3 +366,29 @@ def test_sheets_of_one_size_are_told_by_what_they_differ_in(board: str, told: st
     wall = wall_after("north wall 12 by 8 feet studs 16 on center", "next board", "top 144", "bottom 144", "done")
     said = wall.types("north wall", board, "next board")
     assert all(f"of 48 x 144, {each}" in said for each in ("1/2 in regular", told)), said
+
+
+CEILING = (
+    "kitchen",
+    "ceiling 12 by 14 feet joists 16 on center",
+    "light 6 inch center 70 from left center 80 from top",
+)
+ITS_BOARD = (*["next board"] * 3, "top 48", "bottom 48", "left 120", "right 120")
+
+
+@pytest.mark.parametrize(
+    ("light", "asked"),
+    [
+        ("light 6 inch center 22 from left center 80 from top", False),
+        ("light 6 inch center 22 3/8 from left center 80 1/4 from top", False),
+        ("light 6 inch center 24 from left center 80 from top", True),
+        ("light 6 inch center 22 from left center 90 from top", True),
+        ("light 4 inch center 22 from left center 80 from top", True),
+        ("light 10 inch center 22 from left center 80 from top", True),
+    ],
+)
+def test_a_light_is_weighed_against_that_of_the_layout(light: str, *, asked: bool) -> None:
+    """Another place or another size is asked about, as that of a window is."""
+    wall = wall_after(*CEILING, *ITS_BOARD, light)
+    doubts = {doubt.concern for one in wall.session.state.open.values() for doubt in one.doubts}
+    assert (Concern.FAR_FROM_LAYOUT in doubts) is asked, wall.said
