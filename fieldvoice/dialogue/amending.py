@@ -62,11 +62,11 @@ def amended(old: Box | Opening, new: Incomplete) -> Box | Opening | Incomplete:
 
 def together(old: Incomplete, new: Incomplete) -> Box | Opening | Incomplete:
     """One thing of which two people, or two breaths, said a part each; of the same part the later word counts."""
-    ways = {each.start in _ACROSS for each in new.distances if each.start is not None}
-    before = tuple(each for each in old.distances if each.start is None or (each.start in _ACROSS) not in ways)
+    ways = {each.start in _ACROSS: each for each in new.distances if each.start is not None}
+    both = tuple(each if each.start is None else ways.get(each.start in _ACROSS, each) for each in old.distances)
     made = Incomplete(
         new.kind or old.kind,
-        (*before, *new.distances)[-2:],
+        (*both, *(each for each in new.distances if each not in both))[-2:],
         new.width or old.width,
         new.height or old.height,
         new.diameter or old.diameter,
@@ -74,6 +74,13 @@ def together(old: Incomplete, new: Incomplete) -> Box | Opening | Incomplete:
         new.plugged_in or old.plugged_in,
     )
     return made.whole or made
+
+
+def beside_the_rest(old: Said | None, new: Said) -> Said:
+    """What is changed of a thing that lacks a part, with all that was said of it and isn't said anew."""
+    if not isinstance(old, Incomplete) or not isinstance(new, Incomplete) or not alike(old, new):
+        return new
+    return together(old, new)
 
 
 def with_fraction(old: Reading, part: Part) -> Reading:

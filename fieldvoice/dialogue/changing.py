@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TypeVar, cast
 
-from fieldvoice.dialogue.amending import of_one, with_full_name
+from fieldvoice.dialogue.amending import beside_the_rest, of_one, with_full_name
 from fieldvoice.dialogue.events import NotTaken
 from fieldvoice.dialogue.keeping import calls_of, queue, words_kept
 from fieldvoice.dialogue.proposals import mend, propose, replaced, set_aside, settle
@@ -25,7 +25,7 @@ def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
         return words_kept(turn).refuse(Tell.WHICH_VALUE)
     old = replaced(turn, new)
     if old is not None:
-        return mend(turn, old, new)
+        return mend(turn, old, beside_the_rest(old.fact, new))
     new = meant(turn, new)
     if turn.asked is not None:
         return queue(turn, (new,), corrects=True)

@@ -413,3 +413,31 @@ def test_the_far_side_is_that_of_one_distance(line: str) -> None:
     (box,) = (call.fact for call in wall.session.state.calls.values() if call.waits)
     assert isinstance(box, Box)
     assert (box.x.point.value, box.y.point.value) == FAR_OF_ONE[line]
+
+
+CHANGED = {
+    "change box one to 33 from left": ("outlet 9 from left 40 up", "outlet 33 from left 40 up"),
+    "no 33 from left": ("outlet 9 from left 40 up", "outlet 33 from left 40 up"),
+    "change box one to a double gang": ("outlet 9 from left 40 up", "double gang 9 from left 40 up"),
+    "change box one to 20 up": ("outlet 9 from left 40 up", "outlet 9 from left 20 up"),
+    "change pipe one to 33 from left": ("pipe 9 from left 40 up", "pipe 33 from left 40 up"),
+    "change window one to 12 by 14": ("window 10 by 12", "window 12 by 14"),
+}
+"""What is said anew of a thing that lacks a part, and how it would have been called at once."""
+
+
+@pytest.mark.parametrize("change", CHANGED)
+def test_what_lacks_a_part_keeps_what_is_not_said_anew(change: str) -> None:
+    """Its kind and its other distance, and the question for what it lacks."""
+    before, whole = CHANGED[change]
+    wall, at_once = wall_after("top 42", "bottom 42", "left 90", "right 90", before), Wall()
+    at_once.types("top 42", "bottom 42", "left 90", "right 90", whole)
+    wall.types(change)
+    (now,), (right,) = (
+        [call.fact for call in one.session.state.waiting("hanger") if isinstance(call.fact, Box | Opening | Incomplete)]
+        for one in (wall, at_once)
+    )
+    assert isinstance(now, Box | Opening | Incomplete)
+    assert isinstance(right, Box | Opening | Incomplete)
+    assert replace(now, name="") == replace(right, name=""), wall.said
+    assert wall.asks
