@@ -491,9 +491,10 @@ def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> 
                 assert comes or _again_by_name(call, before), f"{call} never came to its turn"
         else:
             same = (one for one in after.calls.values() if one.number in told and one.key == call.key)
-            assert call.words in kept or number in told | listed or any(one.fact == call.fact for one in same), (
-                f"{call} went to {now.standing} without a word: {after.said}"
-            )
+            back = call.carried and Tell.ORDER_BACK in words  # with the board that it was carried to
+            assert (
+                back or call.words in kept or number in told | listed or any(one.fact == call.fact for one in same)
+            ), f"{call} went to {now.standing} without a word: {after.said}"
     for call in after.calls.values():
         if call.number not in before.calls and call.standing is Standing.NOT_TAKEN:
             assert words & SAYS_NOT_TAKEN or after.asks
@@ -710,7 +711,9 @@ def _objections(before: State, after: State, meant: Utterance, who: str, wall: W
     mine = before.open.get(who)
     if mine is not None and mine.doubts and mine.doubts[0].concern is Concern.TESTED:
         return  # it is about the circuit
-    instead = {one.replaces for one in after.calls.values() if one.waits}
+    instead = {one.replaces for one in after.calls.values() if one.waits and one.number not in before.calls}
+    if instead - {None}:
+        return  # it has another in its stead
     if isinstance(meant.begun, tuple) and _objected_to(after) - _objected_to(before):
         return  # it names its place
     for number in before.read_last.calls:
@@ -718,7 +721,7 @@ def _objections(before: State, after: State, meant: Utterance, who: str, wall: W
         if call.fact is not None and (call.in_force or call.waits) and call.number in after.calls:
             now = after.calls[number]
             asked = any(number in one.calls and one.doubts for one in after.open.values())
-            assert not now.in_force or number in instead, f"no was not heard of {call}"
+            assert not now.in_force, f"no was not heard of {call}"
             assert asked or now.standing is not Standing.READ_BACK, f"no was not heard of {call}"
 
 
