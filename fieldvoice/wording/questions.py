@@ -15,7 +15,7 @@ MOST_NAMED = 4
 _SENTENCES = {
     Ask.TOO_MANY: "That can mean too many things. Say one thing at a time.",
     Ask.RUNS_ON: "Is that {0} and then {1}? Say each with its place.",
-    Ask.BROKE_OFF: "That broke off after “{0}”. Say the whole of it again.",
+    Ask.BROKE_OFF: "That broke off after “{0}”. Say all of it again.",
     Ask.NEW_NUMBER: "Does a new number begin at “{0}”? Say “then” between two numbers, or the place before the value.",
     Ask.NUMBER_ENDS: "Does the number end after “{0}”, or is it “{1}”? Say “then” between two numbers, or the place "
     "before the value.",

@@ -132,7 +132,7 @@ _WARNINGS: dict[RoomWarningCode, str] = {
         "trim or the board around the corner cover it."
     ),
     RoomWarningCode.NOT_FOUR_SIDED: (
-        f"{{surface}}: the slope ends or changes on a board of it, or runs out to a point on one. No marks are told "
+        f"{{surface}}: on one of its boards the slope ends, changes or runs out to a point. No marks are given "
         f"for such a board. {TO_ITS_SHAPE}"
     ),
     RoomWarningCode.UNLIKELY_SIDE: "{surface}: few have a side of {0}. Check the number and the unit before you buy.",

@@ -144,7 +144,7 @@ def _piece_slopes(values: Sequence[Value], ear: InWords) -> Both:
     text, words = first_large(slope_text(planned, eye)), first_large(slope_text(corners, ear))
     if not odd:
         return f"{text}.", f"{words}."
-    why = "No marks are told for a board that isn't four-sided."
+    why = "No marks are given for a board that isn't four-sided."
     return f"{text}. {why} {TO_ITS_SHAPE}", f"{words}. No marks for it: take its shape off the wall."
 
 

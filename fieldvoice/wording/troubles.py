@@ -202,7 +202,7 @@ _SAYS: Mapping[Hinders | Wrong, str | Callable[..., str]] = {
     Hinders.ROUND_WHAT_HANGS: "No layout of “{surface}” keeps the rules and leaves the boards that are cut or measured "
     "where they are.",
     Hinders.NOT_FOUR_SIDED: "This board isn't four-sided: the slope ends or changes on it, or runs out to a point. No "
-    f"marks are told for it. {TO_ITS_SHAPE}",
+    f"marks are given for it. {TO_ITS_SHAPE}",
     Hinders.NO_FASTENING_ROW: "The table doesn't say how a {fastener} holds board in {framing} framing, so nothing is "
     "marked. Use another fastener, or put a row with its source into your own table.",
     Hinders.NO_LENGTH_SOLD: "No {fastener} of {least} or more is listed, so these layers can't be fastened by it. "

@@ -118,7 +118,7 @@ def test_which_way_joists_run_is_said_where_nobody_said_it(
 
 def test_a_side_that_was_not_said_is_asked_for(wall: Wall) -> None:
     """Nothing half is taken of it, and once it is said whole nothing of it stays open."""
-    assert "Say the whole of it again" in wall.types("north wall twelve foot four")
+    assert "Say all of it again" in wall.types("north wall twelve foot four")
     assert wall.asks
     wall.types(*A_WALL)
     assert "Laid out" in wall.types("yes")
