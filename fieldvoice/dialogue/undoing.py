@@ -45,11 +45,17 @@ def undo(turn: Turn) -> Turn:
     if kept and kept[-1].number == max(call.number for call in mine):
         return dismissed(turn, kept[-1])
     if newest:
-        return _undo_waiting(turn, turn.state.calls[newest])
+        return _undo_waiting(turn, max(waiting, key=lambda call: _called_at(mine, call)))
     instead = _taken_over(turn, mine)
     if instead is not None:
         return turn.refuse(Tell.CHANGED_SINCE, instead.by, instead)
     return turn.refuse(Tell.NOTHING_TO_UNDO) if past is None else _undo_past(turn, past)
+
+
+def _called_at(mine: list[Call], call: Call) -> int:
+    """The number that a call had when it was said: what waited behind a question was called before what came since."""
+    same = [one for one in mine if one.number < call.number and (one.words, one.key) == (call.words, call.key)]
+    return same[-1].number if same and same[-1].queued else call.number
 
 
 def _taken_over(turn: Turn, mine: list[Call]) -> Call | None:
@@ -86,7 +92,8 @@ def _undo_waiting(turn: Turn, last: Call) -> Turn:
         for each in gone
         if (old := turn.state.calls.get(turn.state.calls[each].replaces or 0)) is not None and old.in_force
     )
-    out = tuple(turn.state.calls[each] for each in gone)
+    back = {turn.state.calls[each].fact for each in again}  # weighed anew beside what goes, it was called before
+    out = tuple(call for each in gone if (call := turn.state.calls[each]).fact not in back)
     turn, calm = _weighed(turn, last.board, again, before)
     stand = tuple(turn.state.calls[each] for each in dict.fromkeys((*again, *stands, *calm)))
     turn = calmed(turn.tell(Tell.TAKEN_BACK, last.board, *out, *stand), before.doubts)

@@ -73,3 +73,26 @@ def test_the_same_order_said_twice_is_undone_once(order: str, between: tuple[str
     assert wall.asks, wall.said
     wall.types("undo")
     assert {key: call.fact for key, call in wall.session.state.known("1").items()} == stood
+
+
+WAITED = ("left 90 1/4", "right 90 1/8", "diagonal rising 99 1/4")
+ENDS = {
+    "top 44": ("top 42 1/8", "no 42 1/8"),
+    "pipe 2 inch center 41 from left center 14 up": ("right is open", "pipe 1 2 inch center 39 from left center 14 up"),
+}
+"""What is asked about, and what ends that behind what waited."""
+
+
+@pytest.mark.parametrize(("asked", "ends"), [(asked, end) for asked, ends in ENDS.items() for end in ends])
+@pytest.mark.parametrize("count", [1, 2, 3])
+def test_what_was_called_last_is_undone_first_whenever_it_was_taken_up(asked: str, ends: str, count: int) -> None:
+    """What waited behind a question was called before what ended that, and goes in the order of calling."""
+    wall = wall_after("top 42", "bottom 42", "left 90", "right 90", asked, *WAITED[:count], ends)
+    for words in (ends, *WAITED[:count][::-1]):
+        stood = [call for call in wall.session.state.on("1") if call.words == words and call.waits]
+        assert stood, (words, wall.said)
+        wall.types("undo")
+        gone = [wall.session.state.calls[call.number] for call in stood]
+        assert not any(call.waits or call.in_force for call in gone), (words, wall.said)
+        left = {call.words for call in wall.session.state.on("1") if call.waits or call.in_force}
+        assert left >= set(WAITED[: WAITED.index(words)] if words in WAITED else WAITED[:count]), wall.said
