@@ -74,11 +74,21 @@ def _height(thing: Said | None) -> Coordinate | None:
     return next((each.whole for each in distances if each.start in {Edge.TOP, Edge.BOTTOM}), None)
 
 
+def figure_told(fact: Said | None) -> object:
+    """What another may have of it: a reading's value, the height of a box, the sides of a wall."""
+    match fact:
+        case Reading(value=value):
+            return value
+        case SurfaceCall() as sides:
+            return sides.width, sides.height, sides.right_height, sides.breaks
+    return _height(fact)
+
+
 def still_like(was: Call, new: Call) -> Call:
     """A call in the place of one that was told by another, as long as it has the same figure of it."""
-    value = isinstance(was.fact, Reading) and isinstance(new.fact, Reading) and was.fact.value == new.fact.value
-    height = _height(was.fact) is not None and _height(was.fact) == _height(new.fact)
-    return replace(new, like=was.like) if new.like is None and (value or height) else new
+    figure = figure_told(was.fact)
+    same = figure is not None and figure == figure_told(new.fact)
+    return replace(new, like=was.like) if new.like is None and same else new
 
 
 def in_its_unit(turn: Turn, was: Call, new: Call) -> Call:

@@ -10,6 +10,7 @@ from dataclasses import replace
 from fieldvoice.dialogue.amending import figures_of
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Awaited, NotTaken, Questioned, Restored, TakenBack
+from fieldvoice.dialogue.keeping import figure_told
 from fieldvoice.dialogue.naming import free_name
 from fieldvoice.dialogue.plausibility import (
     Ground,
@@ -26,7 +27,7 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key, Odd, Oddity, Of
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import ZERO
-from fieldvoice.records.meaning import Box, Incomplete, Opening, Reading, SurfaceCall
+from fieldvoice.records.meaning import Box, Incomplete, Opening, Reading
 
 
 def put_back(turn: Turn, gone: tuple[int, ...]) -> tuple[Turn, tuple[int, ...]]:
@@ -173,17 +174,7 @@ def awaiting_others(turn: Turn, before: State) -> Turn:
 
 def _is_otherwise(one: Call, like: Call, was: Call, now: Call) -> bool:
     """Whether another figure stands there now than it was told by, and than the one that it is itself."""
-    return _figure(now) not in map(_figure, (one, like, was))
-
-
-def _figure(call: Call) -> object:
-    """What another may have of it: a reading's value, the height of a box, the sides of a wall."""
-    match call.fact:
-        case Reading(value=value) | Box(y=value):
-            return value
-        case SurfaceCall() as sides:
-            return sides.width, sides.height, sides.right_height, sides.breaks
-    return None
+    return figure_told(now.fact) not in [figure_told(each.fact) for each in (one, like, was)]
 
 
 def speaks_against(doubt: Doubt, state: State, rooms: Rooms, said: tuple[Call, ...] = ()) -> tuple[Doubt, ...]:
