@@ -135,6 +135,14 @@ def _asked_for(dice: Dice) -> str:
     return number(dice.randint(1, 12) if dice.random() < 0.7 else dice.randint(13, 99), dice)
 
 
+def alone(dice: Dice) -> str:
+    """A call of one word, or a figure that was asked for: what a bit of talk is most easily taken for."""
+    if dice.random() < 0.5:
+        return _asked_for(dice)
+    said = dice.choice((YES, NO, ORDERS, ANSWERS, DANGER))
+    return dice.choice([words for words in said if " " not in words])
+
+
 def _filled(dice: Dice) -> str:
     """A call behind a word that means nothing."""
     return f"{dice.choice(('okay', 'um', 'so', 'uh', 'well'))} {_placed(dice)}"

@@ -186,6 +186,11 @@ def small_talk(dice: random.Random) -> str:
     return " ".join(dice.choice(_SMALL) for _ in range(2))
 
 
+def shouted(dice: random.Random) -> str:
+    """A word, or a few, of no call: small talk, what is shouted across a site, what differs by a sound from a call."""
+    return dice.choice((small_talk(dice), dice.choice(_NO_CALLS), dice.choice(NEAR)))
+
+
 _FILLERS = (
     "um",
     "uh",

@@ -38,10 +38,12 @@ def main() -> None:
 @_STORE
 @click.option("--share", default=1.0, show_default=True, help="Of the split's texts; less than 1 to try things out.")
 @click.option("--calls", type=click.Choice(list(CALLS)), help="Calls of this sort alone, into a folder of their own.")
+@click.option("--seed", default=0, help="Of another draw, into a folder of its own.")
 @click.option("--processes", default=1, show_default=True)
-def make(split: Split, store: Path, share: float, calls: str | None, processes: int) -> None:
+def make(split: Split, store: Path, share: float, calls: str | None, seed: int, processes: int) -> None:
     """Have a split's voices say its texts."""
-    made, folder = sounds(split, share, processes, calls), store / (f"{split}_{calls}" if calls else split)
+    made = sounds(split, share, processes, calls, seed)
+    folder = store / "_".join((split, *((calls,) if calls else ()), *((str(seed),) if seed else ())))
     made.save(folder)
     click.echo(f"{len(made.clips)} clips and {made.counts.noise} noises of the {split} split in {folder}")
 
@@ -55,7 +57,7 @@ _PEOPLE = click.option(
 @_SPLIT
 @_STORE
 @_PEOPLE
-@click.option("--also", type=click.Choice(list(CALLS)), help="Calls of this sort, as `make --calls` made them.")
+@click.option("--also", help="A folder that `make` made with --calls or --seed: its name behind the split's.")
 @click.option("--vosk", type=click.Path(path_type=Path, exists=True), help="A Vosk model's folder.")
 @click.option("--with", "recognizers", multiple=True, default=("reading", "whisper"), show_default=True)
 @click.option("--processes", default=1, show_default=True)

@@ -23,13 +23,13 @@ from fieldvoice.language.automaton import vocabulary
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.utterance import Meaning, Status
-from training.calls import call, close, of_danger
+from training.calls import alone, call, close, of_danger
 from training.corpus import Clip, Order, say
 from training.labels import Labels
 from training.mixing import CLEAN_SNR, as_frames, draw_scene, noise_alone, on_site
 from training.phrases import phrases
 from training.splits import Split
-from training.texts import Said, Sampler, Text, Texts, may_say, other_sentences
+from training.texts import Said, Sampler, Text, Texts, may_say, other_sentences, shouted
 from training.voices import Voice, voices
 
 LEVELS = {"clean": CLEAN_SNR, "20 dB": 20.0, "10 dB": 10.0, "5 dB": 5.0, "0 dB": 0.0}
@@ -156,22 +156,31 @@ class Sounds:
         return as_frames(on_site(clip.wave, draw_scene(dice, LEVELS[item.level]), self.split, dice, talk))
 
 
-CALLS: dict[str, Callable[[], Sampler]] = {"close": lambda: close, "danger": lambda: of_danger(phrases().of("danger"))}
-"""Calls of one sort, each for a folder of its own: what is most easily taken for another, and word of danger."""
+CALLS: dict[str, Callable[[], Sampler]] = {
+    "close": lambda: close,
+    "danger": lambda: of_danger(phrases().of("danger")),
+    "alone": lambda: alone,
+}
+"""Calls of one sort, each for a folder of its own: what is most easily taken for another, word of danger, and lone
+words, with thrice as many bits of talk that are as short.
+"""
+_SHORT_TALK = {"alone": 3}
+"""By the sort of calls, so many bits of short talk for each."""
 
 
-def sounds(split: Split, share: float, processes: int, calls: str | None = None) -> Sounds:
+def sounds(split: Split, share: float, processes: int, calls: str | None = None, seed: int = 0) -> Sounds:
     """The split's voices saying its texts, or a share of them, or as many `CALLS`; an engine that can't say one leaves
-    it out.
+    it out. Another seed than none is another draw.
     """
     plan = PLANS[split]
-    seed = plan.seed + (1 + list(CALLS).index(calls) if calls else 0)
+    seed = (seed or plan.seed) + (1 + list(CALLS).index(calls) if calls else 0)
     counts, dice = plan.counts.part(share), random.Random(seed)  # noqa: S311 - a corpus, not a secret
     texts = list(_texts(split, counts, dice))
     if calls:
-        counts = Counts(counts.call, 0, 0, 0, 0)
+        counts = Counts(counts.call, 0, 0, counts.call * _SHORT_TALK.get(calls, 0), 0)
         drawn = CALLS[calls]()
         texts = [(Kind.CALL, _phrase(drawn, split, dice)) for _ in range(counts.call)]
+        texts += [(Kind.TALK, _short(split, dice)) for _ in range(counts.talk)]
     dice.shuffle(texts)
     orders = [Order(_voice(split, dice, plan.slow), (text,), dice.randrange(1 << 30)) for _, text in texts]
     with get_context("spawn").Pool(processes) as pool:
@@ -212,6 +221,14 @@ def _phrase(drawn: Sampler, split: Split, dice: random.Random) -> Text:
         words = drawn(dice)
         if may_say(split, words) and understood(words):
             return Text(Said.PHRASE, words)
+
+
+def _short(split: Split, dice: random.Random) -> Text:
+    """A bit of talk of few words that means nothing."""
+    while True:
+        words = shouted(dice)
+        if may_say(split, words) and not understood(words):
+            return Text(Said.TALK, words)
 
 
 def _other(said: Said, texts: Texts, split: Split, dice: random.Random) -> Text:

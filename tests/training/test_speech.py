@@ -17,7 +17,8 @@ import soundfile
 
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
-from training.calls import DANGER, SET_PHRASES, of_danger
+from fieldvoice.records.utterance import Status
+from training.calls import DANGER, SET_PHRASES, alone, of_danger
 from training.corpus import Clip, Corpus, orders
 from training.parting import FRAME, places, words_apart
 from training.people import an4, commands, cut_close, digits, in_its_own_quiet, joined, words_in
@@ -160,6 +161,17 @@ def test_word_of_danger_is_word_of_danger() -> None:
     said = [drawn(dice) for _ in range(120)]
     assert all(understand(words, Source.SPOKEN).danger for words in said)
     assert 30 < sum(words in DANGER for words in said) < 90
+
+
+def test_a_call_alone_is_one_word_or_a_figure() -> None:
+    """Each has a meaning, half are figures, and every kind of lone word comes up."""
+    dice = random.Random(3)
+    said = [alone(dice) for _ in range(400)]
+    assert all(understand(words, Source.SPOKEN).status is not Status.REFUSED for words in said)
+    figures = [words for words in said if words not in SET_PHRASES]
+    assert 150 < len(figures) < 250
+    assert {"yes", "no", "done", "upper", "live", "seven"} <= set(said)
+    assert all(" " not in words for words in said if words not in figures)
 
 
 @pytest.mark.parametrize(("one", "other"), list(itertools.combinations(Split, 2)))
