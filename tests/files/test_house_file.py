@@ -148,6 +148,20 @@ def test_joists_along_the_length_are_counted_from_the_bottom() -> None:
         ),
         (
             'width = "144"\nheight',
+            'peak_height = "6"\nwidth = "144"\nheight',
+            "wall 1",
+            "peak_height",
+            Fault.NO_PEAK,
+        ),
+        (
+            'width = "144"\nheight',
+            'top_breaks = [["60", "130"], "90"]\nwidth = "144"\nheight',
+            "wall 1",
+            "top_breaks",
+            Fault.NOT_BREAKS,
+        ),
+        (
+            'width = "144"\nheight',
             'top_breaks = ["90"]\nwidth = "144"\nheight',
             "wall 1",
             "top_breaks",

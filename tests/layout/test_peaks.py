@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import random
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -15,8 +16,8 @@ from fieldvoice.output.drawing.wall import wall_picture
 from fieldvoice.output.sketch import WALL_ASCII, wall_sketch
 from fieldvoice.records.board import Lies, Surface
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import TopPoint
-from fieldvoice.records.room import House
+from fieldvoice.records.meaning import Edge, TopPoint
+from fieldvoice.records.room import House, Members, Wall, reaches
 from fieldvoice.records.room_plan import RoomPlan, RoomWarningCode
 from fieldvoice.takeoff import net_area
 from tests.dialogue.talk import wall_after
@@ -55,6 +56,19 @@ def checked(text: str, made: RoomPlan) -> RoomPlan:
     told = {one.code for one in made.warnings}
     assert all(piece.four_sided for piece in made.pieces) == (RoomWarningCode.NOT_FOUR_SIDED not in told)
     return made
+
+
+def test_a_top_reaches_as_high_as_it_is() -> None:
+    """From where to where: a level part to both its ends, a peak at its place alone, above it nowhere."""
+    line = (TopPoint(Length(40), Length(100)), TopPoint(Length(80), Length(100)))
+    studs = Members(spacing=Length(16), start=Edge.LEFT)
+    level = Wall("hall", "north", Length(120), Length(60), studs, breaks=line)
+    peak = replace(level, breaks=line[:1])
+    assert reaches(level, Length(100)) == (Length(40), Length(80))
+    assert reaches(peak, Length(100)) == (Length(40), Length(40))
+    assert reaches(peak, Length(80)) == (Length(20), Length(80))
+    assert reaches(peak, Length(60)) == (Length(0), Length(120))
+    assert reaches(peak, Length(101)) is None
 
 
 @pytest.mark.parametrize("seed", range(24))
