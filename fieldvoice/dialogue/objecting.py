@@ -221,11 +221,12 @@ def surface_meant(turn: Turn) -> tuple[Call, ...]:
 
 
 def sides_said(turn: Turn) -> tuple[Length, Length] | None:
-    """The two sides that are all that was said beside a no. Of a wall that waits or is at hand one unit is that of
-    both, as where it is called.
+    """The two sides that are all that was said, beside a no or at a wall. Of one that waits or is at hand one unit is
+    that of both, as where it is called.
     """
     utterance = turn.judged.utterance
-    if utterance.danger or utterance.sides is not None or not utterance.objects:
+    at_wall = turn.state.board in turn.state.surfaces
+    if utterance.danger or utterance.sides is not None or not (utterance.objects or at_wall):
         return None if utterance.danger else utterance.sides
     if not surface_meant(turn) and not any(isinstance(one.fact, SurfaceCall) for one in turn.state.waiting(turn.who)):
         return None

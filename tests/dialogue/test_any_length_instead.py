@@ -140,6 +140,22 @@ def test_the_sides_of_a_wall_are_measured_too(wall_or_ceiling: str, sides: str, 
     assert standing.fact == next(iter(there.session.state.settled(there.session.state.board).values())).fact
 
 
+@pytest.mark.parametrize("named", ["north wall 12 by 8 feet", "ceiling 12 by 14 feet"])
+@pytest.mark.parametrize("sides", ["13 by 8 feet", "13 feet by 8 feet", "12 by 9 feet", "4 by 12 feet", "4 by 8"])
+@pytest.mark.parametrize("waits", [True, False])
+def test_two_sides_at_a_wall_are_its_own_unless_they_are_a_sheet_s(named: str, sides: str, *, waits: bool) -> None:
+    """One unit is that of both, as where it is called."""
+    wall = wall_after(named, *(() if waits else ("16 on center from the left",)))
+    told = wall.types(sides)
+    assert wall.session.state.doubts or sides.startswith("4 by"), told
+    facts = [one.fact for one in wall.session.state.known(wall.session.state.board, doubtful=True).values()]
+    called = [fact for fact in facts if isinstance(fact, SurfaceCall)]
+    whole = sides if " feet by" not in sides else sides.replace(" feet by", " by")
+    again = wall_after(f"{named.split(' 12')[0]} {whole}")
+    there = [one.fact for one in again.session.state.known(again.session.state.board).values()]
+    assert (called[0] in there) == (not sides.startswith("4 by")), told
+
+
 TOPS = ("", " peak 11 feet", " peak 10 feet 6", " peak 10 feet 4 feet from left", " peak 8 feet 1 inch")
 
 
