@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TypeVar, cast
 
-from fieldvoice.dialogue.amending import beside_the_rest, of_one, with_full_name
+from fieldvoice.dialogue.amending import beside_the_rest, is_bare, of_one, with_full_name
 from fieldvoice.dialogue.events import NotTaken
 from fieldvoice.dialogue.keeping import calls_of, queue, words_kept
-from fieldvoice.dialogue.proposals import mend, propose, replaced, set_aside, settle
+from fieldvoice.dialogue.proposals import call, mend, propose, replaced, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Said, key_of
@@ -21,6 +21,8 @@ Thing = TypeVar("Thing", bound=Said)
 def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
     """A value changed by its place or name; without one, the value last spoken of."""
     turn = set_aside(turn)
+    if isinstance(new, Reading) and is_bare(new) and turn.refused_at is not None:
+        return call(turn, (new,))  # where a value was refused with its place just now
     if _is_one_of_several(turn, new):
         return words_kept(turn).refuse(Tell.WHICH_VALUE)
     old = replaced(turn, new)

@@ -337,7 +337,7 @@ def _as_the_length(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
 def corrected(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
     """A value changed by its place or name; which of several is asked where neither was said."""
     turn = set_aside(turn)
-    if turn.asked is None and isinstance(new, Reading) and new.at is None:
+    if turn.asked is None and isinstance(new, Reading) and new.at is None and turn.refused_at is None:
         told = _readings_told(turn)
         if len(told) > 1 or any(one.waits for one in told):
             return _one_of_those(turn, new)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.amending import alike, could_be, figures_of, in_place_of, is_bare, with_full_name
 from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, SaidAgain
+from fieldvoice.dialogue.events import Accepted, Awaited, Called, Closed, NotTaken, Questioned, SaidAgain
 from fieldvoice.dialogue.houses import go_to_room
 from fieldvoice.dialogue.keeping import calls_of, come_again, in_its_unit, put_off, queue, still_like, words_kept
 from fieldvoice.dialogue.matters import displaced, implied, in_the_way
@@ -47,6 +47,7 @@ from fieldvoice.records.meaning import (
     Box,
     Context,
     Diagonal,
+    Dimension,
     Incomplete,
     LayoutWish,
     Opening,
@@ -250,8 +251,8 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
     except NoPlace as nowhere:
         if len(facts) == 1 and isinstance(facts[0], Diagonal) and not kept:
             return which_of(turn, tuple((Diagonal(facts[0].value, rising),) for rising in (True, False)))
-        turn = turn.did(NotTaken(calls_of(turn, facts, Standing.NOT_TAKEN)))
-        return replace(turn.note(nowhere.notice), asks=True)
+        lost = calls_of(turn, facts, Standing.NOT_TAKEN)
+        return replace(_of_one_place(turn.did(NotTaken(lost)), nowhere, lost).note(nowhere.notice), asks=True)
     calls = calls_of(turn, placed, Standing.READ_BACK)
     if spoken(turn.source) and len(calls) == len(facts):
         calls = tuple(replace(one, prompted=is_bare(fact)) for one, fact in zip(calls, facts, strict=True))
@@ -273,6 +274,15 @@ def _put_off_by_name(turn: Turn, facts: tuple[Said, ...]) -> dict[Key, Call]:
     there = turn.state.known(turn.state.board, doubtful=True)
     kept = [one for one in turn.state.put_off(turn.state.board) if one.key in named and one.key not in there]
     return {one.key: one for one in kept if named[one.key] or one.by == turn.who}
+
+
+def _of_one_place(turn: Turn, nowhere: NoPlace, lost: tuple[Call, ...]) -> Turn:
+    """Of two values for one place neither was taken: the next figure alone is the right one."""
+    key = nowhere.notice.values[0] if nowhere.notice.tell is Tell.TWO_VALUES else None
+    if not isinstance(key, Key) or key.of not in {Of.WIDTH, Of.HEIGHT} or key.at is None:
+        return turn
+    there = tuple(one.number for one in lost if isinstance(one.fact, Reading) and one.fact.at == key.at)
+    return turn.did(Awaited(Dimension(key.of.value), key.at, there))
 
 
 def anywhere(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:

@@ -13,7 +13,7 @@ from fieldvoice.dialogue.events import Answered, DeadSaid, Event
 from fieldvoice.dialogue.once_more import read_last
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.rooms import Judged, Rooms
-from fieldvoice.dialogue.state import Open, State
+from fieldvoice.dialogue.state import AwaitedPlace, Open, State
 from fieldvoice.records.facts import Key
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, Tell, Value
@@ -124,6 +124,12 @@ class Turn:
         """Whether what was said before this turn wasn't understood: an answer now is no answer to what came earlier."""
         lost = {Tell.REFUSED, Tell.UTTERANCE_ASKED, Tell.SAY_WHOLE}
         return any(note.tell in lost for note in self.state.said)
+
+    @property
+    def refused_at(self) -> AwaitedPlace | None:
+        """Where the words that the speaker said last belong, which weren't taken: "it" is what stands for them."""
+        awaited = self.state.awaited.get(self.who) if self.asked is None else None
+        return awaited if awaited is not None and awaited.instead else None
 
     @property
     def denies(self) -> bool:

@@ -316,7 +316,7 @@ def _swapped(turn: Turn, told: Relative) -> tuple[tuple[Reading, ...], tuple[int
 def _last(turn: Turn) -> _Base:
     """What was read back last, where that is one figure: "it" is nothing that was called before that."""
     known = turn.state.known(turn.state.board).values()
-    calls = turn.state.called_last
+    calls = turn.state.called_last if turn.refused_at is None else ()
     sure = are_one_figure(calls) and all(call in known for call in calls)
     return {call.number: call.fact for call in calls if isinstance(call.fact, Reading)} if sure else {}
 

@@ -134,3 +134,34 @@ def test_a_place_alone_is_that_of_what_was_said_no_to(kind: str, other: str, no:
     wall.types("middle 44 1/2")
     assert wall.value(f"{kind}, middle") == "44 1/2"
     assert wall.value(f"{other}, middle") is None
+
+
+REFUSED = {
+    "left 90 1/3": ("height, left", "90 3/8"),
+    "bottom about 42": ("width, bottom", "42 1/4"),
+    "bottom 900": ("width, bottom", "42 1/4"),
+    "bottom 42 1/64": ("width, bottom", "42 1/16"),
+    "bottom 42 1/4, bottom 42 1/2": ("width, bottom", "42 1/2"),
+}
+"""Each isn't taken, and names its place."""
+
+
+@pytest.mark.parametrize("then", ["{0}", "make it {0}", "change it to {0}", "no {0}", "it's {0}"])
+@pytest.mark.parametrize("refused", REFUSED)
+def test_it_is_what_was_refused_with_its_place(refused: str, then: str) -> None:
+    """And no value that was read back before."""
+    place, value = REFUSED[refused]
+    wall = wall_after("top 42", "bottom 42", "left 90", "right 90", "top 42 1/8", refused, then.format(value))
+    assert wall.value(place) == value, wall.said
+    assert (wall.value("width, top"), wall.value("height, right")) == ("42 1/8", "90")
+
+
+@pytest.mark.parametrize("refused", REFUSED)
+@pytest.mark.parametrize("then", ["add an eighth", "take an eighth off that", "make it an eighth less"])
+def test_no_figure_is_made_from_what_was_refused(refused: str, then: str) -> None:
+    """Nor from what was read back before it."""
+    lines = ("top 42", "bottom 42", "left 90", "right 90", "top 42 1/8", refused)
+    wall = wall_after(*lines)
+    before = {key: call.fact for key, call in wall.session.state.known("1").items()}
+    wall.types(then, "yes")
+    assert {key: call.fact for key, call in wall.session.state.known("1").items()} == before, wall.said
