@@ -7,7 +7,7 @@ from typing import TypeVar, cast
 
 from fieldvoice.dialogue.amending import beside_the_rest, is_bare, of_one, with_full_name
 from fieldvoice.dialogue.events import NotTaken
-from fieldvoice.dialogue.keeping import calls_of, queue, words_kept
+from fieldvoice.dialogue.keeping import calls_of, put_off, queue, words_kept
 from fieldvoice.dialogue.proposals import call, mend, propose, replaced, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.turn import Turn
@@ -20,7 +20,7 @@ Thing = TypeVar("Thing", bound=Said)
 
 def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
     """A value changed by its place or name; without one, the value last spoken of."""
-    turn = set_aside(turn)
+    turn = put_off(set_aside(turn), (new,))
     if isinstance(new, Reading) and is_bare(new) and turn.refused_at is not None:
         return call(turn, (new,))  # where a value was refused with its place just now
     if _is_one_of_several(turn, new):

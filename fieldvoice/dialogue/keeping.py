@@ -143,7 +143,7 @@ def _stands_alone(turn: Turn, fact: Said, lacking: Call) -> bool:
             placed = not isinstance(fact, Incomplete) or bool(fact.distances)
             return placed and not says_again(thing, fact) and key_of(with_full_name(fact)) != lacking.key
         case Context():
-            return fact.topic in _SETTINGS
+            return fact.topic not in _OF_THE_BOX
     return isinstance(fact, Diagonal | Plumb)
 
 
@@ -170,8 +170,8 @@ def _is_of_the_board(turn: Turn, board: str, said: Reading) -> bool:
     return said.value >= HALF_A_SHEET or any(near)
 
 
-_SETTINGS = frozenset({Topic.NEIGHBOR, Topic.CLEARANCE, Topic.THICKNESS, Topic.SHEET, Topic.SPACING, Topic.STUDS})
-"""What is said of a board or a wall that no part of a box is like."""
+_OF_THE_BOX = frozenset({Topic.BOX_POINT, Topic.OVER, Topic.UNIT, Topic.BOARD, Topic.ROOM, Topic.BOXES})
+"""What is said that may be a part of a box, or changes what its figures mean or where it is."""
 
 
 def queue_words(turn: Turn, words: str) -> Turn:

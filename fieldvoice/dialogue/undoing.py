@@ -175,10 +175,19 @@ def _weighed(turn: Turn, board: str, back: tuple[int, ...], before: State) -> tu
         if doubt.call in brought or (doubt.call not in asked and (doubt.call, doubt.concern) not in old)
     )
     numbers = tuple(dict.fromkeys(doubt.call for doubt in doubts if doubt.call is not None))
-    if numbers:
-        turn = turn.did(Questioned(turn.who, numbers, doubts))
+    for whose, theirs in _by_whom(turn, numbers).items():
+        turn = turn.did(Questioned(whose, theirs, tuple(doubt for doubt in doubts if doubt.call in theirs)))
     calm = tuple(sorted(brought - {doubt.call for doubt in odd} - set(numbers)))
-    return (turn.did(Restored(turn.who, calm)) if calm else turn), calm
+    for whose, theirs in _by_whom(turn, calm).items():
+        turn = turn.did(Restored(whose, theirs))
+    return turn, calm
+
+
+def _by_whom(turn: Turn, numbers: tuple[int, ...]) -> dict[str, tuple[int, ...]]:
+    """The calls by the one who is asked about them already; the others are the speaker's."""
+    asked = {number: who for who, one in turn.state.open.items() for number in one.calls}
+    whose = {number: asked.get(number, turn.who) for number in numbers}
+    return {who: tuple(each for each in numbers if whose[each] == who) for who in dict.fromkeys(whose.values())}
 
 
 def weighed_as_laid_out(turn: Turn, before: State) -> Turn:

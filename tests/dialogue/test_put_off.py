@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fieldvoice.records.ledger import OpenKind, Standing
+from fieldvoice.records.ledger import OpenKind, Standing, Tell
 from fieldvoice.records.meaning import Box, Opening, Reading
 from tests.dialogue.talk import Wall, wall_after
 
@@ -252,3 +252,22 @@ def test_another_ones_thing_of_that_name_leaves_it_the_next(thing: str, other: s
         wall.types("center", "done")
     there = [one.fact for one in wall.session.state.known("1").values() if isinstance(one.fact, Box | Opening)]
     assert len({one.name for one in there}) == len(there) == 2, (wall.said, there)
+
+
+SETTINGS = (
+    *("standing", "two layers", "green board", "steel studs", "upper course", "taper left", "sheet 4 by 10"),
+    *("5/8 board", "studs 16 on center", "left is wall", "right gap 1/4", "change the top to 42 1/4"),
+)
+"""None of them can be the part that a box lacks."""
+
+
+@pytest.mark.parametrize("said", SETTINGS)
+@pytest.mark.parametrize(
+    "lacks", ["outlet 12 from left 14 up", "box 12 from left center 14 up", "light 6 inch center 12 from left"]
+)
+def test_no_setting_waits_for_a_part_of_a_box(said: str, lacks: str) -> None:
+    """The box is put off, and its part asked for with "done"."""
+    wall = wall_after("top 42", "bottom 42", "left 90", "right 90", lacks)
+    wall.types(said)
+    assert Tell.ANSWER_FIRST not in {note.tell for note in wall.session.state.said}, wall.said
+    assert [call.words for call in wall.session.state.put_off("1")] == [lacks]

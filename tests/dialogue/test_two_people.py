@@ -188,3 +188,16 @@ def test_who_did_not_test_says_no(line: str) -> None:
     assert all(word.state is not Circuit.DEAD for word in wall.session.state.circuits("1").values())
     wall.types("yes")
     assert all(word.state is not Circuit.DEAD for word in wall.session.state.circuits("1").values())
+
+
+@pytest.mark.parametrize("between", ["top 42 1/8", "notch 4 by 6 top right", "room kitchen", "right gap 1/4"])
+@pytest.mark.parametrize("asked", ["lying", "top 44", "left 95", "box 1 single gang center 41 1/2 from left 14 up"])
+def test_an_undo_of_one_leaves_the_questions_of_the_other_theirs(asked: str, between: str) -> None:
+    """Whatever is odd still was asked of them, and is theirs to say yes to."""
+    wall = wall_after("top 42", "bottom 42", "left 90", "right 90", asked)
+    before = {doubt.call for doubt in wall.session.state.open["hanger"].doubts}
+    assert before
+    wall.types(between, "undo", who="partner")
+    theirs = wall.session.state.open.get("partner")
+    assert not theirs or not before & {doubt.call for doubt in theirs.doubts}, wall.said
+    assert before <= {doubt.call for doubt in wall.session.state.open["hanger"].doubts}
