@@ -148,7 +148,7 @@ def test_joists_along_the_length_are_counted_from_the_bottom() -> None:
         ),
         (
             'width = "144"\nheight',
-            'peak_height = "6"\nwidth = "144"\nheight',
+            'peak_height = "96 1/2"\nwidth = "144"\nheight',
             "wall 1",
             "peak_height",
             Fault.NO_PEAK,
