@@ -32,13 +32,13 @@ def _not_dead(values: Sequence[Value], ear: InWords) -> Both:
 
 
 def _all(boxes: Iterable[Value], form: Form) -> str:
-    return " and ".join(map(form.words, boxes))
+    return joined(map(form.words, boxes))
 
 
 def _of_boards(values: Sequence[Value], form: Form) -> str:
     """Boxes, each behind its board: "box 1 of board 2"."""
     pairs = zip(values[::2], values[1::2], strict=True)
-    return " and ".join(f"{form.words(box)} of board {form.words(board)}" for board, box in pairs)
+    return joined(f"{form.words(box)} of board {form.words(board)}" for board, box in pairs)
 
 
 def _maybe_live(values: Sequence[Value], ear: InWords) -> Both:
@@ -99,7 +99,7 @@ def _box_waits(values: Sequence[Value], form: Form) -> str:
 
 def tested(doubt: Doubt, _: Sequence[Value], ear: InWords) -> Both:
     """The question whether the speaker tested boxes dead."""
-    names, called = (" and ".join(form.words(box) for box in doubt.boxes) for form in (ear.eye, ear))
+    names, called = (_all(doubt.boxes, form) for form in (ear.eye, ear))
     each = "them" if len(doubt.boxes) > 1 else "it"
     spoken = f"{called}: tested dead by you, tester proved before and after?"
     text = (

@@ -23,7 +23,7 @@ from fieldvoice.records.meaning import (
 from fieldvoice.records.utterance import Ask, Question
 from fieldvoice.wording import oddities, questions
 from fieldvoice.wording.cautions import tested
-from fieldvoice.wording.figures import as_planned, first_large, first_small
+from fieldvoice.wording.figures import as_planned, first_large, first_small, joined
 from fieldvoice.wording.forms import Both, Form, InWords, fitting
 from fieldvoice.wording.last_check import last_check
 from fieldvoice.wording.values import (
@@ -58,8 +58,7 @@ def _at_others(doubt: Doubt, values: Sequence[Value]) -> str:
     if first is not None and first.prompted and not (doubt.answered_by is AnsweredBy.ONE_OF and _places_of(doubt) > 1):
         return f"{str(first.key.at).capitalize()} alone."
     others = [call for call in calls if first is not None and call.number not in {first.number, first.replaces}]
-    *before, last = [str(call.key.at) for call in others] or [""]
-    return f"At the {' and '.join(filter(None, (', '.join(before), last)))} too." if last else ""
+    return f"At the {joined(str(call.key.at) for call in others)} too." if others else ""
 
 
 def _places_of(doubt: Doubt) -> int:

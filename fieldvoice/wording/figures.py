@@ -62,8 +62,8 @@ def hook(one: Hook) -> str:
 
 
 def joined(words: Iterable[str], last: str = "and") -> str:
-    """`left`, `left and top`, `left, right and top`."""
-    *most, final = tuple(words)
+    """`left`, `left and top`, `left, right and top`; nothing of none."""
+    *most, final = tuple(words) or ("",)
     return f"{', '.join(most)} {last} {final}" if most else final
 
 

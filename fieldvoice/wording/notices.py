@@ -372,7 +372,7 @@ def _put_off(values: Sequence[Value], ear: InWords) -> Both:
 
 def _boxes_there(values: Sequence[Value], form: Form) -> str:
     boxes = [form.words(name) for name in strings_in(values)]
-    there = f"{' and '.join(boxes)} {'is' if len(boxes) == 1 else 'are'} on this board"
+    there = f"{joined(boxes)} {'is' if len(boxes) == 1 else 'are'} on this board"
     return f"Not taken: {there}. To take one out, say scratch and its name."
 
 
