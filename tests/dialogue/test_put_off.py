@@ -132,7 +132,7 @@ def test_it_outlives_a_restart_and_is_asked_of_its_speaker_alone() -> None:
     assert "Box 1: single gang, center 14 1/2 from left" in wall.types("left, center")
 
 
-@pytest.mark.parametrize("order", ["scratch box one", "forget box one"])
+@pytest.mark.parametrize("order", ["scratch box one", "forget box one", "scratch the outlet"])
 def test_it_is_left_out_by_its_name(order: str) -> None:
     """And the plan is none of it."""
     wall = wall_after(*BOARD, "outlet 14 1/2 over 15 up", "middle 46 1/2", order, "done")

@@ -402,6 +402,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "scratch_only_box": lambda: Command(Action.SCRATCH, "box"),
     "read_back_cuts": lambda *_: Command(Action.DONE),
     "scratch_box": lambda named: Command(Action.SCRATCH, f"box {named.name}"),
+    "scratch_a_box": _order(Action.SCRATCH, "box"),
     "scratch_place": scratch_place,
     "full_yes": lambda: "full",
     "said_yes": lambda *said: Answer(yes=True, plain="full" in said),
