@@ -9,8 +9,9 @@ from itertools import product
 import pytest
 
 from fieldvoice.language.understanding import understand
+from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.meaning import SurfaceCall
+from fieldvoice.records.meaning import Context, SurfaceCall, Topic
 from fieldvoice.records.room import name_of
 from tests.dialogue.talk import Wall, wall_after
 
@@ -169,3 +170,15 @@ def test_where_the_joists_are_is_asked_with_both_ways_to_count_them() -> None:
     """Those of a ceiling may be counted from its near end; studs from a side alone."""
     assert "from the left, or from the near end." in Wall().types("ceiling 12 feet by 8 feet")
     assert Wall().types("north wall 12 feet by 8 feet").endswith("from the left.")
+
+
+@pytest.mark.parametrize("before", [(), ("kitchen",), ("bathroom", "kitchen")])
+@pytest.mark.parametrize("between", ["bathroom", "hall", "bedroom two"])
+def test_a_piece_has_the_room_of_its_wall(before: tuple[str, ...], between: str) -> None:
+    """Whatever room was said before it is opened: a board that was called in another one is none of its pieces."""
+    wall = wall_after(*before, "kitchen", "north wall 12 by 8 feet studs 16 on center", between, "next board")
+    state = wall.session.state
+    piece = state.pieces[state.board]
+    room = state.known(state.board)[Key(Of.CONTEXT, name=Topic.ROOM.value)].fact
+    assert isinstance(room, Context)
+    assert (piece.surface.room, room.value) == ("kitchen", "kitchen")
