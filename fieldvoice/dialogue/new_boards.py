@@ -98,7 +98,7 @@ def _goes_along(call: Call) -> bool:
     return call.fact.topic in TOPICS
 
 
-ALONG = frozenset({Topic.ROOM, Topic.UNIT})
+ALONG = HABITS | {Topic.ROOM, Topic.UNIT}
 """What goes along from the surface as it was called."""
 
 GONE = frozenset({Standing.REPLACED, Standing.TAKEN_BACK})
@@ -174,18 +174,18 @@ def _known_before(turn: Turn, name: str, piece: Piece, beside: tuple[Call, ...])
     return tuple(replace(call, number=number + index) for index, call in enumerate((*calls, *again)))
 
 
-MATERIAL = frozenset({Topic.THICKNESS, Topic.KIND, Topic.LAYERS})
+OF_A_WALL = frozenset({Topic.THICKNESS, Topic.KIND, Topic.LAYERS, Topic.UNIT})
 """What a crew that says it of one piece of a wall means of the next."""
 
 
 def _said_beside(turn: Turn, piece: Piece) -> tuple[Call, ...]:
-    """What somebody said of the board at hand, which is of the same surface, and the layout has otherwise."""
-    state = turn.state
-    here = state.board
-    before = state.pieces.get(here)
-    if before is None or before.surface != piece.name.surface:
-        return ()
-    return tuple(call for call in state.settled(here).values() if not call.carried and _topic(call) in MATERIAL)
+    """What somebody said of the board at hand and the layout has otherwise: the crew's habits, and where it is of the
+    same surface what it is made of and measured in.
+    """
+    before = turn.state.pieces.get(turn.state.board)
+    along = HABITS | OF_A_WALL if before is not None and before.surface == piece.name.surface else HABITS
+    there = turn.state.settled(turn.state.board).values()
+    return tuple(call for call in there if not call.carried and _topic(call) in along)
 
 
 def laid_anew(turn: Turn, laying: Laying) -> Turn:

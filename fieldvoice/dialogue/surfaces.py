@@ -12,7 +12,7 @@ from fieldvoice.dialogue.cuts import kept
 from fieldvoice.dialogue.events import BoardOpened, Struck, SurfaceOpened
 from fieldvoice.dialogue.layouts import goes_on, laid, sheets_told, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import find_surfaces, room_of, roomless
-from fieldvoice.dialogue.new_boards import GONE, free_board, laid_anew
+from fieldvoice.dialogue.new_boards import GONE, HABITS, free_board, laid_anew
 from fieldvoice.dialogue.state import State, facts_of
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
@@ -59,7 +59,7 @@ STOCK = {
     Unit.MM: tuple(Sheet(Length.of(1200, Unit.MM), Length.of(long, Unit.MM)) for long in (2400, 3000, 3600)),
 }
 """The sheets to be had where none was called (common practice, no source); how many of which is told."""
-CARRIED = frozenset({Topic.ROOM, Topic.UNIT, Topic.THICKNESS, Topic.KIND, Topic.FRAMING, Topic.LAYERS})
+CARRIED = HABITS | {Topic.ROOM, Topic.UNIT, Topic.THICKNESS, Topic.KIND, Topic.FRAMING, Topic.LAYERS}
 """What the next surface takes over from the board or the surface before. Where its framing is is its own, and a piece's
 sheet is no limit to the sheets to be had."""
 OF_A_SHEET = frozenset({Topic.SHEET, Topic.SHEET_WIDTH})

@@ -6,7 +6,7 @@ import pytest
 
 from fieldvoice.records.board import Board
 from fieldvoice.records.ledger import Tell
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Circuit, Context, Edge, Topic
 from fieldvoice.records.plan import Does, Method
 from tests.dialogue.talk import A_BOX, Wall, wall_after
@@ -235,3 +235,37 @@ def test_how_words_are_taken_on_the_board_gone_back_to_is_said(first: str, then:
     assert told == (*called, Context(Topic.UNIT, "in"))[:1]
     wall.types("board two", first, "board one")
     assert Tell.STILL_HERE not in {note.tell for note in wall.session.state.said}
+
+
+WALLED = ("kitchen", "north wall 20 by 8 feet studs 16 on center")
+HABIT = "all boxes are to the center"
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        (HABIT, *WALLED, "next board"),
+        (*WALLED, HABIT, "next board"),
+        (*WALLED, "next board", HABIT, "next board"),
+        (*WALLED, "next board", HABIT, "next board", "next board"),
+        (*WALLED, "next board", HABIT, "south wall 12 by 8 feet studs 16 on center", "next board", "next board"),
+    ],
+)
+def test_a_habit_holds_on_every_piece_of_a_layout(lines: tuple[str, ...]) -> None:
+    """Said at a board, at a wall or at a piece of one; what goes along is told."""
+    wall = wall_after(*lines)
+    told = {call.fact for note in wall.session.state.said if note.tell is Tell.CARRIED for call in note.values}  # type: ignore[union-attr]
+    at_a_piece = lines[-2] == HABIT and lines[-3] == "next board"
+    assert not at_a_piece or Context(Topic.BOX_POINT, "center") in told, wall.said
+    wall.types("outlet 12 from left 18 down")
+    assert not wall.asks, wall.said
+    assert [one for one in wall.readings if "center 12 from left" in one.value], wall.said
+
+
+@pytest.mark.parametrize("unit", ["millimeters", "inches"])
+def test_a_unit_said_at_a_piece_is_that_of_the_next(unit: str) -> None:
+    """It is the crew's tape; what the layout knows is told in it."""
+    first = () if unit == "millimeters" else ("millimeters",)
+    sides = WALLED[1] if not first else "north wall 6000 by 2440 studs 400 on center"
+    wall = wall_after(*first, WALLED[0], sides, "next board", unit, "next board")
+    assert wall.session.unit is (Unit.MM if unit == "millimeters" else Unit.INCH), wall.said
