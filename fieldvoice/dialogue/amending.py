@@ -62,11 +62,13 @@ def amended(old: Box | Opening, new: Incomplete) -> Box | Opening | Incomplete:
 
 def together(old: Incomplete, new: Incomplete) -> Box | Opening | Incomplete:
     """One thing of which two people, or two breaths, said a part each; of the same part the later word counts."""
-    ways = {each.start in _ACROSS: each for each in new.distances if each.start is not None}
+    points = {each.start: each.point for each in old.distances}  # another one from the same side is to the same point
+    now = tuple(replace(each, point=each.point or points.get(each.start)) for each in new.distances)
+    ways = {each.start in _ACROSS: each for each in now if each.start is not None}
     both = tuple(each if each.start is None else ways.get(each.start in _ACROSS, each) for each in old.distances)
     made = Incomplete(
         new.kind or old.kind,
-        (*both, *(each for each in new.distances if each not in both))[-2:],
+        (*both, *(each for each in now if each not in both))[-2:],
         new.width or old.width,
         new.height or old.height,
         new.diameter or old.diameter,

@@ -11,7 +11,7 @@ from fieldvoice.dialogue.keeping import calls_of, put_off, queue, words_kept
 from fieldvoice.dialogue.proposals import call, mend, propose, replaced, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Said, key_of
+from fieldvoice.records.facts import Key, Said, key_of
 from fieldvoice.records.ledger import Standing, Tell
 from fieldvoice.records.meaning import Box, Incomplete, Opening, OpeningKind, Reading
 
@@ -34,14 +34,32 @@ def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
     turn = settle(turn)
     known = turn.state.known(turn.state.board)
     fact = with_full_name(new)
-    if isinstance(fact, Box | Incomplete) and fact.name and key_of(fact) not in known:
-        return turn.did(NotTaken(calls_of(turn, (fact,), Standing.NOT_TAKEN))).refuse(Tell.NO_BOX, fact.name)
+    named = isinstance(fact, Box | Incomplete) and bool(fact.name)
+    if named and key_of(fact) not in known and not _is_open(turn, key_of(fact)):
+        return _of_nothing_there(turn, fact)
     if isinstance(fact, Reading) and fact.at is None:
         last = _last_reading(turn)
         if last is None:
             return words_kept(turn).refuse(Tell.WHICH_VALUE)
         fact = replace(fact, dimension=last.dimension, at=last.at)
     return propose(turn, (fact,), corrects=True)
+
+
+def _is_open(turn: Turn, key: Key) -> bool:
+    """Whether anything of that name waits, for an answer or for its part: it is changed as it is."""
+    board = turn.state.board
+    waits = (one for one in turn.state.on(board) if one.waits)
+    return any(one.key == key for one in (*waits, *turn.state.put_off(board)))
+
+
+def _of_nothing_there(turn: Turn, fact: Said) -> Turn:
+    """The change of a thing that isn't there is kept; where that waits for its turn, it has its own behind it."""
+    (kept,) = calls_of(turn, (fact,), Standing.NOT_TAKEN)
+    queued = (one.fact for one in turn.state.not_taken(turn.state.board) if one.queued and one.fact is not None)
+    behind = any(key_of(with_full_name(each)) == kept.key for each in queued)
+    turn = turn.did(NotTaken((replace(kept, queued=behind, corrects=behind),)))
+    told = (Tell.KEPT_NOT_TAKEN, kept.words) if behind else (Tell.NO_BOX, kept.key.name)
+    return turn.refuse(*told)
 
 
 def _is_one_of_several(turn: Turn, new: Said) -> bool:

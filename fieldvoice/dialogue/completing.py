@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from typing import TypeGuard
 
-from fieldvoice.dialogue.amending import says_again, together, with_another_figure
+from fieldvoice.dialogue.amending import alike, same_name, says_again, together, with_another_figure
 from fieldvoice.dialogue.keeping import HALF_A_SHEET, NEAR_A_READING, fellows, queue
 from fieldvoice.dialogue.naming import box_name
 from fieldvoice.dialogue.proposals import fill, mend, propose
-from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.state import State, habit
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key, Of, Said
 from fieldvoice.records.ledger import Call, Doubt, Standing, Tell
@@ -43,7 +44,7 @@ def by_habit(known: Mapping[Key, Call], call: Incomplete) -> Box | Incomplete:
     """
     if call.kind is not None and not isinstance(call.kind, BoxKind):
         return call
-    point, over = _habit(known, Topic.BOX_POINT), _habit(known, Topic.OVER)
+    point, over = habit(known, Topic.BOX_POINT), habit(known, Topic.OVER)
     distances = call.distances
     if point is not None:
         distances = tuple(replace(each, point=each.point or Point(point)) for each in distances)
@@ -52,11 +53,6 @@ def by_habit(known: Mapping[Key, Call], call: Incomplete) -> Box | Incomplete:
     new = replace(call, distances=distances)
     whole = new.whole
     return whole if isinstance(whole, Box) else new
-
-
-def _habit(known: Mapping[Key, Call], topic: Topic) -> str | None:
-    call = known.get(Key(Of.CONTEXT, name=topic.value))
-    return str(call.fact.value) if call is not None and isinstance(call.fact, Context) else None
 
 
 def as_part(said: object) -> Part | None:
@@ -123,7 +119,7 @@ def usual(state: State) -> Context | None:
     known = state.known(state.board, doubtful=True)
     for topic, answer in ((Topic.BOX_POINT, _point_answered), (Topic.OVER, _over_answered)):
         given = [found for old, new in _filled(state) if (found := answer(old, new)) is not None]
-        if len(given) > 1 and given[-1] == given[-2] and _habit(known, topic) is None:
+        if len(given) > 1 and given[-1] == given[-2] and habit(known, topic) is None:
             return Context(topic, given[-1].value)
     return None
 
@@ -160,18 +156,18 @@ def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Pa
     """The missing part in its call, or the next piece of it; what was called is kept."""
     assert doubt.call is not None
     old = turn.state.calls[doubt.call]
-    if len(facts) == 1 and not parts and isinstance(old.fact, Incomplete) and says_again(old.fact, facts[0]):
+    if not isinstance(old.fact, Incomplete):
+        return None
+    facts, parts = _as_distances(turn, old.fact, facts, parts)
+    if len(facts) == 1 and not parts and says_again(old.fact, facts[0]):
         new = facts[0]
         if isinstance(new, Incomplete) and new.kind is None:
             new = together(old.fact, new)  # it goes on, and is of the kind that was said
         return mend(turn, old, new)
-    if not isinstance(old.fact, Incomplete):
-        return None
     if len(facts) == 1 and not parts and not isinstance(facts[0], Reading):
         return _by_said_habit(turn, old, old.fact, facts[0])
     if len(facts) == 1 and _is_a_side_of_it(old.fact, facts[0]):
         return turn.put(doubt, Tell.SAY_THE_PART)  # it may be of the thing, which has one, or of the board
-    facts, parts = _as_distances(turn, old.fact, facts, parts)
     new = old.fact
     for piece in (*facts, *parts):
         more = filled(new, piece)
@@ -183,8 +179,21 @@ def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Pa
     if new == old.fact:
         return turn.put(doubt, Tell.SAY_THE_PART)
     turn = fill(turn, old, new.whole or new)
-    habit = usual(turn.state)
-    return turn if habit is None or turn.asked is not None else propose(turn, (habit,), beside=True)
+    shown = usual(turn.state)
+    return turn if shown is None or turn.asked is not None else propose(turn, (shown,), beside=True)
+
+
+def _goes_on(said: Said, asked: Incomplete) -> TypeGuard[Incomplete]:
+    """Whether a thing of that kind or name was called by the distance that is asked for, and nothing else that is new:
+    it is that one, and no other which lacks the rest.
+    """
+    if not isinstance(said, Incomplete) or Lack.DISTANCE not in asked.lacks or not same_name(asked, said):
+        return False
+    sizes = {(said.width, asked.width), (said.height, asked.height), (said.diameter, asked.diameter)}
+    alone = bool(said.distances) and all(new in {None, old} for new, old in sizes)
+    box = said.kind is None and not said.name and isinstance(asked.kind, OpeningKind)
+    taken = any(_taken(asked, each.start) or each.start is None for each in said.distances)
+    return alone and alike(asked, said) and not box and not taken
 
 
 def _is_a_side_of_it(asked: Incomplete, said: Said) -> bool:
@@ -200,6 +209,9 @@ def _as_distances(
     """What was said with a side where a distance or its edge is asked for: "fifteen left" is fifteen from the left,
     unless it lies near what is read there.
     """
+    first = facts[0] if len(facts) == 1 else None
+    if first is not None and _goes_on(first, asked):
+        return (), (*map(Part, first.distances), *parts)
     if not {Lack.DISTANCE, Lack.START}.intersection(asked.lacks):
         return facts, parts
     meant = {fact: far for fact in facts if (far := _distance_in(turn, fact)) is not None}

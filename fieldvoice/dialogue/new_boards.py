@@ -11,7 +11,7 @@ from dataclasses import replace
 from fieldvoice.dialogue.cuts import source_of
 from fieldvoice.dialogue.events import BoardOpened, LaidOut, PieceOpened, PieceRenewed, TakenBack
 from fieldvoice.dialogue.layouts import next_piece, openings_in, planned, standing_plan
-from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.state import State, habit
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.board import Board
 from fieldvoice.records.facts import Key, Of, key_of
@@ -79,7 +79,9 @@ def _manners(state: State, board: str) -> dict[Key, Context]:
 def _carried(state: State, name: str) -> tuple[Call, ...]:
     number = state.next_number
     own = {Topic.SHEET} if state.board in state.pieces else set()  # an offcut of the layout is that piece's alone
-    found = [call for call in state.settled(state.board).values() if _goes_along(call) and _topic(call) not in own]
+    known = state.settled(state.board)
+    own |= {topic for topic in HABITS if habit(known, topic) is None}
+    found = [call for call in known.values() if _goes_along(call) and _topic(call) not in own]
     return tuple(
         replace(call, number=number + index, board=name, carried=True, replaces=None, standing=Standing.ACCEPTED)
         for index, call in enumerate(found)

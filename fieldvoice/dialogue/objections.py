@@ -246,7 +246,7 @@ def _denied_piece(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     new = old.fact
     for part in parts:
         if isinstance(part.value, Distance):
-            more = together(new, Incomplete(None, (_from_there(new, part.value),)))
+            more = together(new, Incomplete(None, (part.value,)))
         elif isinstance(part.value, BoxKind) and new.kind is not None:
             more = replace(new, kind=part.value)
         else:
@@ -255,12 +255,6 @@ def _denied_piece(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
             return mend(turn, old, more)
         new = more
     return None if new == old.fact else mend(turn, old, new)
-
-
-def _from_there(old: Incomplete, said: Distance) -> Distance:
-    """Another distance from the same side is to the same point as the one before, where none was said."""
-    points = [each.point for each in old.distances if each.start is said.start]
-    return replace(said, point=said.point or next(iter(points), None))
 
 
 def _not_last(turn: Turn, facts: tuple[Said, ...]) -> Turn:

@@ -409,6 +409,17 @@ def facts_of(calls: Iterable[Call]) -> list[Fact]:
     return [call.fact for call in calls if call.fact is not None and not isinstance(call.fact, Incomplete)]
 
 
+def habit(known: Mapping[Key, Call], topic: Topic) -> str | None:
+    """How the crew always does it, as that was said or shown: a habit of boxes until one that has it is denied."""
+    call = known.get(Key(Of.CONTEXT, name=topic.value))
+    if call is None or not isinstance(call.fact, Context):
+        return None
+    denied = (one.fact for one in known.values() if one.denies and one.number > call.number)
+    points = [{each.x.point, each.y.point} for each in denied if isinstance(each, Box)]
+    off = topic is Topic.BOX_POINT and any(call.fact.value not in each for each in points)
+    return None if off else str(call.fact.value)
+
+
 NEW_SHEET = "new sheet"
 """What is said where no offcut is meant, whatever the layout has; no offcut has that name."""
 
