@@ -443,14 +443,14 @@ def _lacks(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     if lack is Lack.DISTANCE and fact.start is not None:
         asked = f"How far from the {fact.start}?"
     elif lack is Lack.DISTANCE and not fact.distances:
-        asked = "Where is it: how far from the left or the right, and how far up or down?"
+        asked = "How far from the left or the right, and up or down?"
     elif lack is Lack.DISTANCE and fact.kind is OpeningKind.DOOR:
         asked = "And the other distance? Or is it on the floor?"
     elif lack is Lack.SIZE and fact.width is not None:
         asked = "How high is it?"
     elif lack in {Lack.START, Lack.POINT}:
         vague = [each for each in fact.distances if (each.start if lack is Lack.START else each.point) is None]
-    if not vague and lack is Lack.DISTANCE and fact.distances:  # which of several it is of
+    if not vague and lack in {Lack.DISTANCE, Lack.SIZE}:  # which of several it is of
         text, spoken = (title(_call(values), form) for form in (ear.eye, ear))
         return f"{first_large(text)}: {first_small(asked)}", f"{spoken}: {first_small(asked)}"
     if not vague:

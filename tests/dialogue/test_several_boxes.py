@@ -134,3 +134,13 @@ def test_boxes_measured_from_two_sides_or_far_apart_are_not(first: str, second: 
     wall.speaks(f"box one single gang center eight from left {first}")
     wall.speaks(f"box two single gang center thirty from left {second}")
     assert not wall.asks
+
+
+def test_which_of_two_begun_boxes_lacks_its_distances_is_said() -> None:
+    """The first was read back in the same breath: what is asked for behind it is of the second."""
+    wall = wall_after("box one single gang thirty from left", "box two double gang", "center")
+    assert "Box 1: single gang, center 30 from left" in wall.types("forty down")
+    for said in (*wall.said[-1:], *wall_after("window two").said[-1:]):
+        assert said.text.split(":")[0] in {"Box 2", "Window 2"}
+        assert "how far" in said.spoken
+    assert wall.types("left").startswith("Box 2: how far from the left?")
