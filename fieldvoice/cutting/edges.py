@@ -134,6 +134,8 @@ def _line(board: Board, edge: Edge, hole: MeasuredHole, leaning: tuple[Edge, ...
     if edge in hole.square or not _follows(board, edge, leaning):
         least = min(v for _, v in bounds)
         return _signed(WantedEdge(((bounds[0][0], least), (bounds[-1][0], least))), sign)
+    if board.breaks and edge is Edge.TOP:
+        return _signed(WantedEdge(scribed(bounds, bounds[0][0], bounds[-1][0]), Shape.BROKEN), sign)
     return _signed(_fit(bounds), sign)
 
 

@@ -85,6 +85,9 @@ def _widths(board: Board) -> Iterator[Missing]:
 
 def _heights(board: Board) -> Iterator[Missing]:
     taken = {reading.place for reading in readings_of(board, DOWN)}
+    if board.breaks:
+        yield from _line_of_top(board, taken)
+        return
     if not taken:
         if Dimension.HEIGHT in board.ripped or not any(unbounded(board, edge) for edge in DOWN.edges):
             above = Edge.TOP if wall_heights(board) or in_course(board) else None
@@ -95,6 +98,25 @@ def _heights(board: Board) -> Iterator[Missing]:
     floor = neighbor(board, Edge.BOTTOM) is Neighbor.FLOOR
     if any(is_hard(board, edge) for edge in DOWN.edges):
         yield from (Missing(Need.HEIGHT, at=slot, required=not floor) for slot in _ends_open(board, DOWN, taken))
+
+
+def _line_of_top(board: Board, taken: set[Place]) -> Iterator[Missing]:
+    """Where the top breaks a height is needed at both sides and near each of the breaks."""
+    places: tuple[Place, ...] = (Slot.LEFT, *board.breaks, Slot.RIGHT)
+    for place in places:
+        there = place in taken if isinstance(place, Slot) else any(_at_break(board, place, at) for at in taken)
+        if not there:
+            yield Missing(Need.HEIGHT, at=place)
+
+
+def _at_break(board: Board, there: Length, at: Place) -> bool:
+    """Whether a height was measured at a break of the top, and at no other one."""
+    if at is Slot.MIDDLE and len(board.breaks) == 1:
+        wide = min((one.value for one in readings_of(board, ACROSS)), default=None)
+        return wide is not None and abs(wide / 2 - there) <= ENDS_KNOWN
+    if not isinstance(at, Length) or abs(at - there) > ENDS_KNOWN:
+        return False
+    return all(abs(at - there) <= abs(at - other) for other in board.breaks)
 
 
 def _ends_open(board: Board, axis: Axis, taken: set[Place]) -> tuple[Slot, ...]:

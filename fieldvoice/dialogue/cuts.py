@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from fieldvoice.cutting.tables import BRIDGED, base_covers, floor_least
 from fieldvoice.dialogue.assembly import cut_across_from
 from fieldvoice.dialogue.layouts import planned_piece, rack_of, rest_comes_out, standing_plan
 from fieldvoice.dialogue.state import NEW_SHEET, State, offcut_called, source_called, sources_called
@@ -13,6 +14,7 @@ from fieldvoice.errors import CannotCut, NotPlanned
 from fieldvoice.records.board import Board, CutFrom, Lies, Sheet
 from fieldvoice.records.laying import CutPiece, Hung
 from fieldvoice.records.ledger import Standing
+from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Dimension, Edge, Neighbor
 from fieldvoice.records.plan import CutPlan, No, NoPlan
 from fieldvoice.records.room import name_of
@@ -90,7 +92,7 @@ def cut_by_its_layout(state: State, board: Board, solve: Callable[[Board], CutPl
     taken whose rest gives the pieces that are still to come from it, then the one that leaves the most in one piece.
     Raises `CannotCut`.
     """
-    if not four_sided(state, board.name):
+    if pointed(state, board.name):
         raise CannotCut(Hindrance(Hinders.NOT_FOUR_SIDED))
     refused = no_source(state, board)
     if refused is not None:
@@ -107,12 +109,12 @@ def cut_by_its_layout(state: State, board: Board, solve: Callable[[Board], CutPl
     return max(plans, key=lambda plan: _worth(state, board.name, _left(plan)))
 
 
-def four_sided(state: State, board: str) -> bool:
-    """Whether the layout has it with four sides, as every board has that isn't one of its pieces: no others are worked
-    out from widths and heights.
+def pointed(state: State, board: str) -> bool:
+    """Whether the layout has it run out to a point, as no board does that isn't one of its pieces: such a one isn't
+    worked out from widths and heights.
     """
     piece = planned_piece(state, state.pieces.get(board))
-    return piece is None or piece.four_sided
+    return piece is not None and piece.pointed
 
 
 def _ways(state: State, board: Board) -> list[Board]:
@@ -202,7 +204,23 @@ def with_its_rips(state: State, board: Board) -> Board:
     wide, high = (sheet.length, sheet.width) if board.lies is Lies.LYING else (sheet.width, sheet.length)
     least = {Dimension.WIDTH: piece.width, Dimension.HEIGHT: min(piece.left_height, piece.right_height)}
     ripped = {each for each, there in ((Dimension.WIDTH, wide), (Dimension.HEIGHT, high)) if least[each] < there}
-    return replace(board, ripped=frozenset(ripped))
+    board = replace(board, ripped=frozenset(ripped))
+    return _along_its_top(board, piece, high) if piece.bends else board
+
+
+def _along_its_top(board: Board, piece: Piece, sheet: Length) -> Board:
+    """The board with the breaks of its top, which is what is cut. Where its highest part is a whole sheet's, what is
+    left open below takes up what the readings differ from that, as far as it would without a slope.
+    """
+    board = replace(board, end=Edge.TOP, breaks=tuple(one.across for one in piece.bends))
+    below, most = board.edges[Edge.BOTTOM], max((one.value for one in board.heights), default=None)
+    floor = below.neighbor is Neighbor.FLOOR
+    if most is None or below.clearance is not None or piece.height != sheet:
+        return board
+    least, widest = (floor_least(board), base_covers(board)) if floor else (ZERO, BRIDGED)
+    if not least <= most - sheet <= widest or below.neighbor not in {Neighbor.FLOOR, Neighbor.BOARD}:
+        return board
+    return replace(board, edges={**board.edges, Edge.BOTTOM: replace(below, clearance=most - sheet)})
 
 
 def no_source(state: State, board: Board) -> NoPlan | None:

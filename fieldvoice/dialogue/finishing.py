@@ -8,7 +8,7 @@ from datetime import datetime
 
 from fieldvoice import safety
 from fieldvoice.dialogue.assembly import FULL_WIDTH, board_of, unit_of
-from fieldvoice.dialogue.cuts import cut_by_its_layout, four_sided, on_its_source, with_its_rips
+from fieldvoice.dialogue.cuts import cut_by_its_layout, on_its_source, pointed, with_its_rips
 from fieldvoice.dialogue.events import Asked, Assumed, Checked, Closed, Questioned
 from fieldvoice.dialogue.layouts import laid, planned
 from fieldvoice.dialogue.new_boards import beside_otherwise
@@ -117,7 +117,7 @@ def not_taken(state: State, name: str) -> tuple[OpenItem, ...]:
 
 def missing(state: State, name: str, at: datetime, rooms: Rooms) -> tuple[OpenItem, ...]:
     """What was never measured, and what stands at an edge that nobody spoke of."""
-    if not four_sided(state, name):
+    if pointed(state, name):
         return ()  # no reading of it would make a plan
     board = board_now(state, name, at)
     needs = tuple(OpenItem(OpenKind.MISSING, need=need) for need in rooms.missing(board) if need.required)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping
 from math import ceil
 
-from fieldvoice.dialogue.cuts import four_sided, source_of
+from fieldvoice.dialogue.cuts import pointed, source_of
 from fieldvoice.dialogue.events import (
     Awaited,
     CautionsRead,
@@ -121,7 +121,7 @@ def _missing(turn: Turn, _: str | None) -> Turn:
     surface = name in turn.state.surfaces
     if surface and name not in turn.state.called_surfaces:
         return turn.tell(Tell.SURFACE_NOT_YET, name)
-    if not four_sided(turn.state, name):
+    if pointed(turn.state, name):
         return turn.tell(Tell.NO_PLAN, Hindrance(Hinders.NOT_FOUR_SIDED))
     needs = () if surface else turn.rooms.missing(board_now(turn.state, name, turn.at, doubtful=True))
     for tell, required in ((Tell.NEEDS, True), (Tell.BETTER, False)):

@@ -230,7 +230,7 @@ def reckoned(turn: Turn, question: Question) -> tuple[tuple[Fact, ...], tuple[in
         return _reading_told(turn, question.relative)
     if question.about is Ask.JOISTS_RUN:
         return _joists_counted(turn, *question.values), ()
-    if question.about is Ask.WALL_PEAK:
+    if question.about is Ask.WALL_PEAK and question.values:
         return _peaked(turn, *question.values), ()
     return (_wall_at_hand(turn, question.sides) if question.sides else ()), ()
 
@@ -270,10 +270,12 @@ def _wall_at_hand(turn: Turn, sides: tuple[Length, ...]) -> tuple[SurfaceCall, .
     return (replace(wall, height=width),)
 
 
-def _peaked(turn: Turn, height: Told, far: Told | None = None, end: Told | None = None) -> tuple[SurfaceCall, ...]:
-    """The wall at hand with its peak so high, in the middle or so far from one of its ends. None where nobody stands at
-    a wall.
+def _peaked(turn: Turn, height: Told, far: Told | None = None, end: Told | None = None) -> tuple[Fact, ...]:
+    """The wall at hand with its peak so high, in the middle or so far from one of its ends; at a board the height that
+    was measured there, whose place is counted from the left. None where that isn't told.
     """
+    if turn.state.board not in turn.state.surfaces and isinstance(height, Length):
+        return (Reading(height, Dimension.HEIGHT, far),) if isinstance(far, Length) and end is Edge.LEFT else ()
     wall = _wall_among(turn.state.known(turn.state.board, doubtful=True))
     if wall is None or not isinstance(height, Length):
         return ()

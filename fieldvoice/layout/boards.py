@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fieldvoice.records.board import SPACING, Board, EdgeSetting, Framing, Known, Lies, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Course, Dimension, Edge, Neighbor, Reading, Slot
-from fieldvoice.records.room import RoomSurface, RoughOpening, RoughOpeningKind, level_top
+from fieldvoice.records.room import RoomSurface, RoughOpening, RoughOpeningKind, height_at, level_top
 from fieldvoice.records.room_plan import Piece
 
 FAR = {Unit.INCH: Length(1), Unit.MM: Length.of(25, Unit.MM)}
@@ -93,7 +93,7 @@ def beside(planned: PlannedBoard, opening: RoughOpening) -> Edge | None:
 
 def far_from_layout(planned: PlannedBoard, reading: Reading) -> FarFromLayout | None:
     """Whether a reading has to be asked about, None where it is as near as walls are true. Under a slope a height that
-    is at neither side may be anything from the lower side's to the higher one's.
+    is at neither side may be anything from the lower side's to the higher one's, but where its place is told.
     """
     piece, limit, read = planned.piece, FAR[planned.board.unit], reading.value
     if reading.dimension is Dimension.WIDTH:
@@ -101,6 +101,8 @@ def far_from_layout(planned: PlannedBoard, reading: Reading) -> FarFromLayout | 
     else:
         sides = {Slot.LEFT: piece.left_height, Slot.RIGHT: piece.right_height}
         here = [sides[reading.at]] if reading.at in sides else [point.height for point in piece.top_corners]
+        if isinstance(reading.at, Length) and reading.at <= piece.width:
+            here = [height_at(piece.top_corners, reading.at)]
         least, most = (each(here) + planned.height - piece.height for each in (min, max))
     return (
         None if least - limit < read < most + limit else FarFromLayout(reading.dimension or Dimension.WIDTH, most, read)

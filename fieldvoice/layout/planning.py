@@ -175,7 +175,7 @@ def _made(
     patterns = tuple(each for one in cut for each in one.patterns)
     feet = sum((feet_of(each.sheet, house.unit) for each in patterns if each.offcut is None), Fraction(0))
     bound = sum((one.bound * pool.module for one, pool in zip(solved, ready, strict=True)), Fraction(0))
-    in_pieces = (*_slivers(surfaces, LIMITS[house.unit].sliver), *_not_four_sided(surfaces))
+    in_pieces = (*_slivers(surfaces, LIMITS[house.unit].sliver), *_pointed(surfaces))
     found_warnings = (*warnings(house, wishes, ready, solved), *in_pieces)
     joint = sum((one.least_joint * pool.grid.unit for one, pool in zip(solved, ready, strict=True)), Fraction(0)) / 12
     pieces = [one.least_pieces for one in solved]
@@ -262,10 +262,10 @@ def warnings(
     return tuple(dict.fromkeys(found))  # a layer is a frame of its own
 
 
-def _not_four_sided(surfaces: Sequence[SurfacePlan]) -> Iterator[RoomWarning]:
-    """Surfaces with a board that isn't cut by its sides alone."""
+def _pointed(surfaces: Sequence[SurfacePlan]) -> Iterator[RoomWarning]:
+    """Surfaces with a board that runs out to a point, for which no marks are told."""
     for one in surfaces:
-        if not all(piece.four_sided for piece in one.pieces):
+        if any(piece.pointed for piece in one.pieces):
             yield RoomWarning(RoomWarningCode.NOT_FOUR_SIDED, name_of(one.surface))
 
 

@@ -141,7 +141,8 @@ class Board:
     edge, since a tapered joint is planned there. `sides_first`: where sides and ends are cut the sides come first, so
     that the rest of the sheet is as it is needed.
 
-    `ripped` are the directions in which a layout has it smaller than what it is cut from.
+    `ripped` are the directions in which a layout has it smaller than what it is cut from; `breaks` is how far from its
+    left the line of its top breaks there, at a peak or where a slope begins: its top is cut along that line.
 
     `circuits` holds by box what people said of it that still counts.
     """
@@ -183,6 +184,7 @@ class Board:
     taped: frozenset[Edge] = frozenset()
     sides_first: bool = False
     ripped: frozenset[Dimension] = frozenset()
+    breaks: tuple[Length, ...] = ()
 
     @property
     def cut_before(self) -> frozenset[Edge]:

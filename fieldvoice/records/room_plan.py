@@ -71,7 +71,12 @@ class Piece:
     @property
     def four_sided(self) -> bool:
         """Whether it has four sides: where the line of its top breaks, or runs out to a point, it hasn't."""
-        return not self.bends and ZERO not in {self.left_height, self.right_height}
+        return not self.bends and not self.pointed
+
+    @property
+    def pointed(self) -> bool:
+        """Whether its top runs out to a point at a side, which has no height to measure."""
+        return ZERO in {self.left_height, self.right_height}
 
     @property
     def top_corners(self) -> tuple[TopPoint, ...]:

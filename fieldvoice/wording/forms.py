@@ -212,7 +212,10 @@ TO_ITS_SHAPE = (
     "On the wall, measure both its sides, and where the slope meets its edges or changes, and how high that is. Mark "
     "these on the sheet, snap a line between them, and cut to it."
 )
-"""How a board is cut that the slope ends or changes on, or runs out to a point on."""
+"""How a board is cut that the slope runs out to a point on."""
+
+AS_A_PEAK = "as in “peak 61 1/2 at 22 from the left”."
+"""How the height is called at a break of a board's top."""
 
 
 def slope_text(corners: Sequence[TopPoint], form: Form) -> str:

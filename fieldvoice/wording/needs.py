@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Neighbor
 from fieldvoice.records.plan import Missing, Need
 from fieldvoice.wording.figures import first_large
-from fieldvoice.wording.forms import Form
+from fieldvoice.wording.forms import AS_A_PEAK, Form
 
 
 def what(missing: Missing, form: Form) -> str:
@@ -46,7 +47,7 @@ def _fixed(missing: Missing) -> str:
 
 _WHAT: Mapping[Need, Callable[[Missing, Form], str]] = {
     Need.WIDTH: lambda one, form: _place(one, form, "width", "a"),
-    Need.HEIGHT: lambda one, form: _place(one, form, "height", "a"),
+    Need.HEIGHT: lambda one, form: _place(one, form, "height", "a") if not _breaks(one) else _at_break(one, form),
     Need.SIDE: lambda _, __: "which side to cut, or how far each side is out of plumb",
     Need.END: lambda _, __: "which end to cut, top or bottom",
     Need.SIZE: lambda one, form: f"the {one.dimension} of {form.words(one.about)}",
@@ -60,6 +61,16 @@ _WHAT: Mapping[Need, Callable[[Missing, Form], str]] = {
     Need.MEASURE_AGAIN: lambda one, form: f"{form.words(one.about)} from the {_edge(one)}",
     Need.KIND: lambda one, form: f"what kind of box it is, for {form.words(one.about)}",
 }
+
+
+def _breaks(missing: Missing) -> bool:
+    """Whether it is the height at a break of the top, which stands at a distance."""
+    return isinstance(missing.at, Length)
+
+
+def _at_break(missing: Missing, form: Form) -> str:
+    assert isinstance(missing.at, Length)
+    return f"the height where its top breaks, about {form.length(missing.at)} from the left"
 
 
 def _first(missing: Missing, form: Form) -> str:
@@ -82,6 +93,9 @@ _WHY: Mapping[Need, Callable[[Missing, Form], str]] = {
 }
 
 _ASK: Mapping[Need, Callable[[Missing, Form], str]] = {
+    Need.HEIGHT: lambda one, form: (
+        f"{first_large(what(one, form))}?" + (f" Say it {AS_A_PEAK}" if _breaks(one) else "")
+    ),
     Need.SIDE: lambda one, _: (
         f"The width tapers between {_fixed(one)}. Which side is out? Say “cut the left”, “cut the right”, or how far "
         "each wall leans."

@@ -132,8 +132,8 @@ _WARNINGS: dict[RoomWarningCode, str] = {
         "trim or the board around the corner cover it."
     ),
     RoomWarningCode.NOT_FOUR_SIDED: (
-        f"{{surface}}: on one of its boards the slope ends, changes or runs out to a point. No marks are given "
-        f"for such a board. {TO_ITS_SHAPE}"
+        f"{{surface}}: the slope runs out to a point on a board of it. No marks are given for such a board. "
+        f"{TO_ITS_SHAPE}"
     ),
     RoomWarningCode.UNLIKELY_SIDE: "{surface}: few have a side of {0}. Check the number and the unit before you buy.",
 }
@@ -157,7 +157,7 @@ _ALOUD: dict[RoomWarningCode, str] = {
     RoomWarningCode.CUT_EDGE_IN_JOINT: "{surface}: a joint has a cut edge.",
     RoomWarningCode.SLIVER: "{surface}: a strip only {0} wide.",
     RoomWarningCode.UNLIKELY_SIDE: "{surface}: few have a side of {0}.",
-    RoomWarningCode.NOT_FOUR_SIDED: "{surface}: a board isn't four-sided.",
+    RoomWarningCode.NOT_FOUR_SIDED: "{surface}: a board runs out to a point.",
 }
 
 
@@ -222,7 +222,7 @@ def _slope(piece: Piece, unit: Unit) -> str:
     if not piece.slopes:
         return ""
     corners = [TopPoint(as_planned(one.across, unit), as_planned(one.height, unit)) for one in piece.top_corners]
-    return f", {slope_text(corners, Form(unit))}{'' if piece.four_sided else ', not four-sided'}"
+    return f", {slope_text(corners, Form(unit))}{', to a point' if piece.pointed else ''}"
 
 
 def piece_of(name: PieceName) -> str:

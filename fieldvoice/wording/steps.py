@@ -85,8 +85,8 @@ def _cut(step: Step, _: Unit) -> str:
     edge = f"the {step.edge.value} edge"
     if step.shape is Shape.BROKEN:
         return (
-            f"Join the marks of {edge} with straight lines. Saw the shorter piece to where they meet, then score and "
-            "snap the other."
+            f"Join the marks of {edge} with straight lines, from each to the next. What lies on the sheet's own edge "
+            "is not cut. Saw all other lines but the longest to where they meet, then score and snap that one."
         )
     if step.shape is Shape.SCRIBE:
         return f"Join the marks of {edge} with a bent strip and saw along the line, outside it; rasp to the line."

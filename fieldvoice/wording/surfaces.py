@@ -13,7 +13,7 @@ from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.room_plan import Offcut, Piece, RoomPlan, RoomWarning, SurfaceAtHand
 from fieldvoice.wording import no_plan
 from fieldvoice.wording.figures import as_planned, counted, first_large, joined, offcut_text, piece_size, size_text
-from fieldvoice.wording.forms import TO_ITS_SHAPE, Both, Form, InWords, Worded, each, says, slope_text
+from fieldvoice.wording.forms import AS_A_PEAK, TO_ITS_SHAPE, Both, Form, InWords, Worded, each, says, slope_text
 from fieldvoice.wording.room import warning_aloud, warning_text
 
 
@@ -138,14 +138,17 @@ def _piece(values: Sequence[Value], ear: InWords) -> Both:
 
 def _piece_slopes(values: Sequence[Value], ear: InWords) -> Both:
     corners = _corners([each for each in values if isinstance(each, Length)])
-    odd = len(corners) > 2 or not corners[0].height.inches or not corners[-1].height.inches
+    pointed = not corners[0].height.inches or not corners[-1].height.inches
     eye = ear.eye
     planned = [TopPoint(as_planned(one.across, eye.unit), as_planned(one.height, eye.unit)) for one in corners]
     text, words = first_large(slope_text(planned, eye)), first_large(slope_text(corners, ear))
-    if not odd:
+    if pointed:
+        why = "No marks are given for a board that runs out to a point."
+        return f"{text}. {why} {TO_ITS_SHAPE}", f"{words}. No marks for it: take its shape off the wall."
+    if len(corners) == 2:
         return f"{text}.", f"{words}."
-    why = "No marks are given for a board that isn't four-sided."
-    return f"{text}. {why} {TO_ITS_SHAPE}", f"{words}. No marks for it: take its shape off the wall."
+    which = "both sides and where its top breaks"
+    return f"{text}. Call its height at {which}, {AS_A_PEAK}", f"{words}. Call its height at {which}."
 
 
 def _corners(lengths: Sequence[Length]) -> list[TopPoint]:

@@ -201,7 +201,7 @@ _SAYS: Mapping[Hinders | Wrong, str | Callable[..., str]] = {
     Hinders.JOINTS_TOO_NEAR: partial(_of_layers, why="its framing has no places far enough apart for the butt joints"),
     Hinders.ROUND_WHAT_HANGS: "No layout of “{surface}” keeps the rules and leaves the boards that are cut or measured "
     "where they are.",
-    Hinders.NOT_FOUR_SIDED: "This board isn't four-sided: the slope ends or changes on it, or runs out to a point. No "
+    Hinders.NOT_FOUR_SIDED: "This board isn't worked out: the slope runs out to a point on it. No "
     f"marks are given for it. {TO_ITS_SHAPE}",
     Hinders.NO_FASTENING_ROW: "The table doesn't say how a {fastener} holds board in {framing} framing, so nothing is "
     "marked. Use another fastener, or put a row with its source into your own table.",

@@ -14,6 +14,7 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.room import Ceiling, House, RoomSurface, name_of
+from tests.cutting.test_paper_boards import cut_by_words
 from tests.dialogue.talk import Wall
 from tests.layout.houses import house_of, house_text, lake_house, plan_at_once
 from tests.layout.test_plans import JOB
@@ -191,36 +192,76 @@ def test_a_slope_is_called_by_the_heights_of_both_ends(house_job: Wall) -> None:
     assert laid_surface(house_job, "bath east wall") == wall
 
 
-GABLES = [("60", "60", "90"), ("100", "60", "110"), ("40", "96", "110"), ("96", "110", "60"), ("120", "96", "100")]
+def rising(right: str) -> str:
+    """A top that slopes to that height."""
+    return f'top_right_height = "{right}"'
+
+
+GABLES = [
+    *(("60", "60", rising("90")), ("100", "60", rising("110")), ("40", "96", rising("110"))),
+    *(("96", "110", rising("60")), ("120", "96", rising("100"))),
+    *(("144", "96", 'peak_height = "132"'), ("100", "60", 'peak_height = "80"\npeak_from_left = "30"')),
+]
 
 
 @pytest.mark.parametrize("lies", ["", '\nlies = "lying"'])
-@pytest.mark.parametrize(("width", "left", "right"), GABLES)
-def test_only_a_piece_of_four_sides_gets_marks(width: str, left: str, right: str, lies: str) -> None:
-    """Its top slopes as the layout has it, and no height of it is odd; any other has no marks, whatever is called, and
-    nothing of it is missing. Where nobody said that sheets lie, all have four sides.
+@pytest.mark.parametrize(("width", "left", "more"), GABLES)
+def test_a_piece_is_cut_along_the_line_of_its_top(width: str, left: str, more: str, lies: str) -> None:
+    """Its top slopes, and breaks, as the layout has it; no height of it is odd, and what lacks of it is asked for. One
+    that runs out to a point has no marks, whatever is called. Where nobody said that sheets lie, all have four sides.
     """
     job = Wall()
-    takes(job, house_of(JOB + den_wall("gable", width, left, more=f'top_right_height = "{right}"{lies}')))
+    takes(job, house_of(JOB + den_wall("gable", width, left, more=f"{more}{lies}")))
     plan = job.view.room_plan
     assert plan is not None
     for piece in plan.pieces:
         told = job.types("next board")
-        assert ("The top slopes from" in told or "The top is level to" in told) == piece.slopes
-        assert ("No marks" in told) != piece.four_sided
-        assert ("isn't four-sided" in job.types("what is missing")) != piece.four_sided
-        assert piece.four_sided or lies
+        assert (
+            "The top slopes from" in told or "The top is level to" in told or "The top runs" in told
+        ) == piece.slopes
+        assert ("No marks" in told) == piece.pointed
+        assert ("Call its height at both sides" in told) == (bool(piece.bends) and not piece.pointed)
+        lacks = job.types("what is missing")
+        assert ("runs out to a point" in lacks) == piece.pointed
+        assert lacks.count("where its top breaks") == (0 if piece.pointed else len(piece.bends))
         floor = piece.y if piece.edges[Edge.BOTTOM].neighbor is Neighbor.FLOOR else ZERO
         for side, high in (("left", piece.left_height), ("right", piece.right_height)):
             if high != ZERO:
                 assert "?" not in job.types(f"{side} height {(high + floor).text(Unit.INCH)}")
+        for one in piece.bends:
+            tall = (one.height + floor).rounded(Length("1/16")).text(Unit.INCH)
+            said = job.types(f"peak {tall} at {one.across.rounded(Length('1/16')).text(Unit.INCH)} from the left")
+            assert said.endswith(": is that right?"), said
+            assert "layout" not in said
         job.types(*(f"{at} {piece.width.text(Unit.INCH)}" for at in ("top", "bottom")), "yes", "done")
-        assert (job.view.plan is not None) == piece.four_sided, job.view.plan_trouble
+        assert (job.view.plan is None) == piece.pointed, (job.view.plan_trouble, piece.top_corners)
         if job.view.plan is not None and piece.slopes:
+            made = cut_by_words(job.view.plan).sheet
+            top, low = made.bounds[1], made.bounds[3]
             assert {cut.edge for cut in job.view.plan.cuts} >= {Edge.TOP}
+            assert abs(low - top - float(piece.height.inches)) < 0.6
+            assert len(made.exterior.coords) - 1 == 4 + len(piece.bends)
 
 
 def laid_surface(wall: Wall, name: str) -> RoomSurface:
     """A surface of the layout by its whole name."""
     assert wall.view.room_plan is not None
     return next(each for each in wall.view.room_plan.house.surfaces if str(name_of(each)) == name)
+
+
+@pytest.mark.parametrize("off", ["-1/16", "0", "1/16", "1/4"])
+def test_a_level_part_keeps_the_factory_edge(off: str) -> None:
+    """Where the joint above is a little farther off than the sheet is wide, the joint below takes that up, and the
+    level part is the sheet's own edge; where it is nearer, that is cut off.
+    """
+    job = Wall()
+    takes(job, house_of(JOB + den_wall("gable", "100", "60", more=rising("110") + '\nlies = "lying"')))
+    job.types("next board", "next board")
+    more = Length(off)
+    left, bend, right = (Length(each) + more for each in ("11 1/2", "48", "48"))
+    job.types(f"left height {left}", f"right height {right}", f"peak {bend} at 73 from the left", "yes")
+    job.types("top 100", "bottom 100", "yes", "done")
+    assert job.view.plan is not None, job.view.plan_trouble
+    (cut,) = (cut for cut in job.view.plan.cuts if cut.edge is Edge.TOP)
+    assert [mark.distance for mark in cut.marks][1:] == [min(Length(48), bend)] * 2
+    assert job.view.plan.proof.ok

@@ -54,7 +54,7 @@ def checked(text: str, made: RoomPlan) -> RoomPlan:
     """The plan, held to every rule by the check that shares nothing with it."""
     assert problems(text, json.loads(json.dumps(room_document(made)))) == []
     told = {one.code for one in made.warnings}
-    assert (odd_shaped(made) > 0) == (RoomWarningCode.NOT_FOUR_SIDED in told)
+    assert any(piece.pointed for piece in made.pieces) == (RoomWarningCode.NOT_FOUR_SIDED in told)
     assert odd_shaped(made) == sum(not piece.four_sided for piece in made.pieces)
     return made
 
@@ -90,13 +90,13 @@ def test_sheets_stand_under_a_slope_where_that_is_asked(seed: int) -> None:
         assert odd_shaped(made) == 0
 
 
-def test_a_board_that_is_not_four_sided_says_how_it_is_cut() -> None:
+def test_a_board_that_runs_out_to_a_point_says_how_it_is_cut() -> None:
     """Where sheets have to lie under a steep slope: in the list beside the board, and what to do in the warning."""
     text = JOB + wall("gable", "100", "60", more='top_right_height = "110"\nlies = "lying"')
     made = checked(text, plan(house_of(text)))
     assert odd_shaped(made) == 2
     listed = room_list(made)
-    assert listed.count(", not four-sided") == 2
+    assert listed.count(", to a point") == sum(piece.pointed for piece in made.pieces) == 1
     assert "Mark these on the sheet, snap a line between them" in listed
     standing = text.replace('lies = "lying"', "")
     assert plan(house_of(standing)).feet <= made.feet + Fraction(4)
@@ -111,7 +111,7 @@ def test_what_hangs_under_a_slope_stays(seed: int) -> None:
 
 @pytest.mark.parametrize("ends", [("60", "110"), ("110", "60"), ("96 1/2", "121 3/8")])
 def test_both_ends_and_what_to_heed_stand_on_paper(ends: tuple[str, str]) -> None:
-    """How high each end is on the drawing, and on page and list how a board that isn't four-sided is cut."""
+    """How high each end is on the drawing, and on page and list how a board that runs out to a point is cut."""
     text = JOB + wall("gable", "100", ends[0], more=f'top_right_height = "{ends[1]}"\nlies = "lying"')
     made = plan_at_once(house_of(text))
     drawn = [label.text for label in wall_picture(made.surfaces[0], Unit.INCH, 200, 150).labels]
@@ -119,7 +119,7 @@ def test_both_ends_and_what_to_heed_stand_on_paper(ends: tuple[str, str]) -> Non
     paper = Made(datetime(2026, 5, 4, tzinfo=UTC), None, None, "0")
     labels = [label.text for page in surface_pages(made, room_work(made), Paper.LETTER, paper) for label in page.labels]
     for told in (" ".join(labels), surfaces_list(made)):
-        assert ("snap a line between them" in told) == (odd_shaped(made) > 0)
+        assert ("snap a line between them" in told) == any(piece.pointed for piece in made.pieces)
 
 
 @pytest.mark.parametrize("seed", range(20))

@@ -159,11 +159,11 @@ class Peak:
 def wall_peaked(name: str, sides: Sides, peak: Peak) -> SurfaceCall | Question:
     """A wall by its two sides with its peak."""
     wall = SurfaceCall("wall", name, sides.one, sides.other)
-    return wall.peaked(peak.height, peak.place) or peak_of_what(peak)
+    return wall.peaked(peak.height, peak.place) or Question(Ask.WALL_PEAK)
 
 
 def peak_of_what(peak: Peak) -> Question:
-    """A peak of the wall at hand, if that can have one so high there."""
+    """A peak of the wall at hand, if that can have one so high there, or of the board at hand."""
     return Question(Ask.WALL_PEAK, (peak.height, *(peak.place or ())))
 
 
