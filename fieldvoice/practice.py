@@ -1,5 +1,5 @@
 """Ten calls of one person and how each was taken; and the reading ear fitted to that voice, tried on calls that were
-held back, kept only where it does better.
+held back, kept only where nearly all of these are likelier and none comes out worse.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from fieldvoice.ears.reading_head.head import ReadingHead
 from fieldvoice.ears.reading_head.network import Network, log_probability
 from fieldvoice.ears.sound import Frames, above_noise_db
 from fieldvoice.ears.wav import read_wav, wav_of
+from fieldvoice.ears.whole_utterance import in_quiet
 from fieldvoice.files.durable import make
 from fieldvoice.language.automaton import automaton
 from fieldvoice.language.understanding import understand
@@ -122,7 +123,7 @@ class TrialHead:
 
     def example(self, frames: Frames, text: str) -> Example:
         """A call as the head reads it."""
-        return Example(self.encoder.encode(frames).vectors, text, above_noise_db(frames))
+        return Example(self.encoder.encode(in_quiet(frames)).vectors, text, above_noise_db(frames))
 
     def likelihood(self, change: Change | None, example: Example) -> float:
         """The log probability of the words by the head with that change."""
@@ -156,8 +157,8 @@ def keep_clips(where: Path, calls: Sequence[PracticeCall]) -> None:
 
 
 def fit(calls: Sequence[PracticeCall], bench: TrialHead) -> Fit:
-    """The head fitted to these calls, if that is better: more calls right that it was not fitted to, none of them newly
-    wrong, nearly all of them likelier, and no recording of other voices newly wrong or no longer right.
+    """The head fitted to these calls, if that is better: of calls that it was not fitted to no fewer right, none newly
+    wrong and nearly all likelier, and no recording of other voices newly wrong or no longer right.
     """
     said = [call for call in calls if call.was_said]
     if len(said) < LEAST:
@@ -204,8 +205,9 @@ def _by_chance(successes: int, tries: int) -> float:
 
 
 def _objection(pairs: Sequence[tuple[str, str]], others: Sequence[tuple[str, str]], likelier: int) -> Objection | None:
-    """Why the change isn't kept, if it isn't. That one call of ten more is right happens by chance as well; that nearly
-    all of them are likelier seldom does (a sign test).
+    """Why the change isn't kept, if it isn't. One call of ten more that is right happens by chance as well; that nearly
+    all of them are likelier seldom does (a sign test). So none more need be right: of a voice that is heard well all
+    ten are, and its harder calls, which aren't among them, gain all the same.
     """
     if any(after == "wrong" != before for before, after in pairs):
         return Objection.NEWLY_WRONG
@@ -213,6 +215,6 @@ def _objection(pairs: Sequence[tuple[str, str]], others: Sequence[tuple[str, str
         return Objection.OTHERS_NEWLY_WRONG
     if sum(after == "right" for _, after in others) < sum(before == "right" for before, _ in others):
         return Objection.OTHERS_WORSE
-    if sum(after == "right" for _, after in pairs) <= sum(before == "right" for before, _ in pairs):
-        return Objection.NO_BETTER
+    if sum(after == "right" for _, after in pairs) < sum(before == "right" for before, _ in pairs):
+        return Objection.WORSE
     return Objection.BY_CHANCE if _by_chance(likelier, len(pairs)) > CHANCE else None

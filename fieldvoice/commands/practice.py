@@ -52,9 +52,9 @@ def practice(
     misheard. They can't show rare mistakes: with none in ten there may still be one in four (95 %).
 
     Afterward it asks whether to keep the ten recordings and fit the reading ear to your voice. They are kept only if
-    you say yes, and only on this machine. The fit is tried on calls that were held back, and kept only if more of them
-    come out right, none becomes wrong, and nearly all become likelier. It counts for this microphone, by its name, and
-    not for others or for recordings. --forget removes it all.
+    you say yes, and only on this machine. The fit is tried on calls that were held back, and kept only if nearly all
+    of them become likelier, no fewer come out right, and none becomes wrong. It counts for this microphone, by its
+    name, and not for others or for recordings. --forget removes it all.
     """
     if forget:
         return _forget()

@@ -81,7 +81,7 @@ class WholeEar:
             return False
         if frames is None:
             return self._now(self._frames())[1] > SILENT
-        return fits(frames) and self._silence(self._encoder.encode(_in_quiet(_faded(frames)))) > SURELY_SILENT
+        return fits(frames) and self._silence(self._encoder.encode(in_quiet(_faded(frames)))) > SURELY_SILENT
 
     def finish(self) -> Hearing:
         """What was heard, best first; nothing where no speech was in it or where it ran on for more than 28 s."""
@@ -107,13 +107,14 @@ class WholeEar:
         """What is heard in all that was fed, read once. In nothing nobody speaks; in what is too long somebody may."""
         if self._known is None:
             if len(frames) and fits(frames):
-                self._known = self._read(self._encoder.encode(_in_quiet(frames)), frames)
+                self._known = self._read(self._encoder.encode(in_quiet(frames)), frames)
             else:
                 self._known = Hearing((), self.name), float(not len(frames))
         return self._known
 
 
-def _in_quiet(frames: Frames) -> Frames:
+def in_quiet(frames: Frames) -> Frames:
+    """An utterance as the encoders are shown it: cut close it would be heard worse."""
     return np.concatenate([_QUIET, frames, _QUIET])
 
 

@@ -30,7 +30,7 @@ class Objection(StrEnum):
     NEWLY_WRONG = "newly wrong"
     OTHERS_NEWLY_WRONG = "others newly wrong"
     OTHERS_WORSE = "others worse"
-    NO_BETTER = "no better"
+    WORSE = "worse"
     BY_CHANCE = "by chance"
 
 

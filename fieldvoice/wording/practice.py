@@ -36,17 +36,19 @@ def outcome(made: FitOutcome) -> str:
     """What came of fitting."""
     if made.objection is not None:
         return f"The reading ear stays as it was: {why(made)}. The recordings are kept anyway."
+    before, after = made.before["right"], made.after["right"]
+    right = f"{after} came out right {f'instead of {before}' if after > before else 'as before'}"
     return (
-        f"The reading ear is fitted to your voice: of {made.after.total()} calls it had not been fitted to "
-        f"{made.after['right']} came out right instead of {made.before['right']}, and nothing became wrong. Ten calls "
-        "are few: keep watching the read-back. `fieldvoice practice --forget` goes back."
+        f"The reading ear is fitted to your voice: of {made.after.total()} calls it had not been fitted to {right}, "
+        f"{made.likelier} were heard better, and nothing became wrong. Ten calls are few: keep watching the read-back. "
+        "`fieldvoice practice --forget` goes back."
     )
 
 
 def why(made: FitOutcome) -> str:
     """Why it is kept or isn't."""
     if made.objection is None:
-        return "more calls that it had not been fitted to were right, and nothing was newly wrong"
+        return "nearly all calls that it had not been fitted to were heard better, and nothing was newly wrong"
     return _OBJECTIONS[made.objection].format(made=made, tried=made.before.total())
 
 
@@ -55,7 +57,7 @@ _OBJECTIONS: Mapping[Objection, str] = {
     Objection.NEWLY_WRONG: "a call that it had not been fitted to was then taken for something else",
     Objection.OTHERS_NEWLY_WRONG: "a recording of another voice was then taken for something else",
     Objection.OTHERS_WORSE: "recordings of other voices were then heard less well",
-    Objection.NO_BETTER: "calls that it had not been fitted to were heard no better",
+    Objection.WORSE: "fewer of the calls that it had not been fitted to were then right",
     Objection.BY_CHANCE: "{made.likelier} of {tried} calls it had not been fitted to were heard better: no better than "
     "chance",
 }

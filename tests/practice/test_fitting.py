@@ -1,4 +1,4 @@
-"""A fit is kept only where calls that were held back come out better and nothing becomes wrong."""
+"""A fit is kept only where calls that were held back are heard better and nothing comes out worse."""
 
 from __future__ import annotations
 
@@ -13,8 +13,9 @@ import pytest
 from fieldvoice import practice
 from fieldvoice.ears.personal import Change
 from fieldvoice.ears.wav import read_wav
+from fieldvoice.ears.whole_utterance import WholeEar
 from fieldvoice.practice import CALLS, Example, PracticeCall, TrialHead
-from fieldvoice.records.hearing import Hearing, Hypothesis
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.resources import data_folder
 from fieldvoice.wording import practice as wording
 
@@ -74,17 +75,19 @@ RECORDINGS = len((data_folder("audio_samples") / "manifest.jsonl").read_text(enc
 @pytest.mark.parametrize(
     ("table", "why"),
     [
-        ({}, "heard no better"),
+        ({}, None),
         ({OWN: ("asked", "right")}, None),
         ({OWN: ("asked", "right"), "bottom thirty": ("asked", "wrong")}, "was then taken for something else"),
         ({OWN: ("asked", "right"), "done": ("asked", "wrong")}, "recording of another voice"),
         ({OWN: ("asked", "right"), "done": ("right", "asked")}, "heard less well"),
         ({OWN: ("wrong", "wrong"), "bottom thirty": ("asked", "right")}, None),
-        ({OWN: ("wrong", "asked")}, "heard no better"),
+        ({OWN: ("wrong", "asked")}, None),
+        ({OWN: ("right", "asked")}, "were then right"),
+        ({OWN: ("right", "asked"), "bottom thirty": ("asked", "right")}, None),
     ],
 )
-def test_it_must_be_better_and_wrong_nowhere(table: dict[str, tuple[str, str]], why: str | None) -> None:
-    """Strictly better on calls it was not fitted to, and no worse for anyone else."""
+def test_it_must_be_no_worse_and_wrong_nowhere(table: dict[str, tuple[str, str]], why: str | None) -> None:
+    """No fewer right of calls that it was not fitted to, and no worse for anyone else."""
     made = practice.fit([call(text, text) for text in CALLS], Table(table))  # type: ignore[arg-type]
     assert (made.change is None) == (why is not None)
     assert why is None or why in wording.why(made.outcome)
@@ -93,14 +96,18 @@ def test_it_must_be_better_and_wrong_nowhere(table: dict[str, tuple[str, str]], 
     assert ("stays as it was" in wording.outcome(made.outcome)) == (why is not None)
 
 
+@pytest.mark.parametrize("more", [{}, {OWN: ("asked", "right")}])
 @pytest.mark.parametrize(("unlikelier", "kept"), [(0, True), (1, True), (2, False)])
-def test_one_more_that_comes_out_right_may_be_chance(unlikelier: int, kept: bool) -> None:
-    """Nine of ten calls likelier are chance once in a hundred times, eight once in eighteen (binomial, by hand)."""
-    table = Table({OWN: ("asked", "right")}, CALLS[:unlikelier])
+def test_calls_that_are_likelier_may_be_chance(unlikelier: int, kept: bool, more: dict[str, tuple[str, str]]) -> None:
+    """Nine of ten calls likelier are chance once in a hundred times, eight once in eighteen (binomial, by hand).
+    Whether one more comes out right tells nothing.
+    """
+    table = Table(more, CALLS[:unlikelier])
     made = practice.fit([call(text, text) for text in CALLS], table)  # type: ignore[arg-type]
     assert made.outcome.likelier == len(CALLS) - unlikelier
     assert (made.change is not None) is kept
     assert kept or "8 of 10" in wording.why(made.outcome)
+    assert not kept or (" as before" in wording.outcome(made.outcome)) == (not more)
 
 
 def test_calls_that_were_not_said_are_not_fitted_to() -> None:
@@ -133,3 +140,24 @@ def test_a_call_is_taken_as_it_would_be_where_it_was_made(quiet: int, taken: str
     beat = np.tile([1, -1], 4000)
     frames = np.concatenate([quiet * beat, 6000 * beat, quiet * beat]).astype(np.int16)
     assert bench.taken(None, bench.example(frames, "top forty one")) == taken
+
+
+def test_a_call_is_shown_to_the_encoder_as_the_ear_shows_it() -> None:
+    """With quiet around it: cut close it would be heard worse here than where it is called, and fitted to as it never
+    sounds.
+    """
+    shown: list[np.ndarray] = []
+
+    def encode(seen: np.ndarray) -> SimpleNamespace:
+        shown.append(seen)
+        return SimpleNamespace(vectors=None)
+
+    encoder = SimpleNamespace(encode=encode, name="reading")
+    frames = np.arange(1, 4000, dtype=np.int16)
+    TrialHead(encoder, None, None).example(frames, "top forty one")  # type: ignore[arg-type]
+    ear = WholeEar("an ear", EarKind.READING, encoder, lambda *_: (Hearing((), "an ear"), 0.0))  # type: ignore[arg-type]
+    ear.feed(frames)
+    ear.finish()
+    here, there = shown
+    assert np.array_equal(here, there)
+    assert len(here) > len(frames)
