@@ -314,14 +314,17 @@ def is_bare(fact: Said) -> bool:
 
 
 def with_parts(old: Said | None, parts: tuple[Part, ...]) -> Fact | None:
-    """The thing with those parts in place of its own; None where one of them is none of it, or already its own."""
+    """The thing with those parts in place of its own; None where one of them is none of it, or all are its own. Of two
+    distances one may be as it was.
+    """
     new = None if isinstance(old, Incomplete) else old
     for part in parts:
         before = new
         new = with_part(new, part) if isinstance(new, Box | Opening) else with_figure(new, part)
-        if new is None or new == before:
+        there = _places(before) if isinstance(before, Box | Opening) else None
+        if new is None or (new == before and part.value not in (there or ())):
             return None
-    return new
+    return None if new == old else new
 
 
 def says_anew(old: Said | None, new: Said) -> bool:

@@ -14,9 +14,10 @@ from fieldvoice.dialogue.state import State, habit
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key, Of, Said
 from fieldvoice.records.ledger import Call, Doubt, Standing, Tell
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     FRAMED,
+    ON_THE_FLOOR,
     Box,
     BoxKind,
     Context,
@@ -212,6 +213,9 @@ def _as_distances(
     first = facts[0] if len(facts) == 1 else None
     if first is not None and _goes_on(first, asked):
         return (), (*map(Part, first.distances), *parts)
+    if isinstance(first, Context) and first.topic is Topic.ABOVE_FLOOR and isinstance(first.value, Length):
+        of_it = Lack.DISTANCE in asked.lacks and not _taken(asked, Edge.BOTTOM) and first.value < HALF_A_SHEET
+        return ((), (Part(Distance(first.value, Point.NEAR, Edge.BOTTOM)), *parts)) if of_it else (facts, parts)
     if not {Lack.DISTANCE, Lack.START}.intersection(asked.lacks):
         return facts, parts
     meant = {fact: far for fact in facts if (far := _distance_in(turn, fact)) is not None}
@@ -336,10 +340,12 @@ def _started(call: Incomplete, said: Distance) -> Incomplete | None:
 def _placed(call: Incomplete, said: Distance) -> Incomplete:
     """With one more distance, of which the edge or the point may have been said before."""
     start, point = said.start or call.start, said.point or call.point
-    if _taken(call, start):
+    corner = said.value == ZERO and said != ON_THE_FLOOR and call.kind is not OpeningKind.NOTCH
+    if corner or _taken(call, start):
         return call
-    before = tuple(replace(each, point=each.point or point) for each in call.distances)  # said once it holds for both
-    known = point or (before[0].point if before else None) or (Point.NEAR if call.kind in FRAMED else None)
+    center = Point.CENTER if Point.CENTER in {point, *(each.point for each in call.distances)} else None
+    before = tuple(replace(each, point=each.point or center) for each in call.distances)  # said once it holds for both
+    known = point or center or (Point.NEAR if call.kind in FRAMED else None)
     return replace(call, distances=(*before, Distance(said.value, known, start)), point=None, start=None)
 
 

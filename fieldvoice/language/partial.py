@@ -7,11 +7,11 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Context, Danger, DeadAndTested, Dimension, Place, Qualifier
+from fieldvoice.records.meaning import Context, Danger, DeadAndTested, Dimension, Distance, Place, Qualifier
 from fieldvoice.records.utterance import Question, Refusal
 
 if TYPE_CHECKING:
-    from fieldvoice.records.meaning import BoxKind, Distance, OpeningKind, Reading
+    from fieldvoice.records.meaning import BoxKind, OpeningKind, Reading
     from fieldvoice.records.utterance import Meaning
 
 Number = int | Fraction
@@ -94,6 +94,16 @@ class Named:
 
 
 @dataclass(frozen=True, slots=True)
+class ToItsSide(Distance):
+    """A distance to a side of the thing that was named: it tells nothing of where its other distance goes."""
+
+
+def as_distance(said: Distance) -> Distance:
+    """The distance however its point was named."""
+    return Distance(said.value, said.point, said.start)
+
+
+@dataclass(frozen=True, slots=True)
 class ThingCall:
     """A box or an opening as far as it was called, and the box whose height it has."""
 
@@ -105,6 +115,9 @@ class ThingCall:
     diameter: Length | None = None
     plugged_in: bool = False
     like: str | None = None
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "distances", tuple(map(as_distance, self.distances)))
 
     def with_more(self, more: ThingCall) -> ThingCall:
         """With what was said of it beside this."""

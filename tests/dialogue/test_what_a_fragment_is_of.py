@@ -122,3 +122,40 @@ def test_a_habit_ends_with_the_box_that_is_denied_it(habit: tuple[str, ...]) -> 
         for line in going:
             wall.types(line)
         assert "center or edge?" in wall.types("outlet 36 from left 40 up")
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+@pytest.mark.parametrize("corner", ["top", "bottom"])
+def test_a_notch_in_pieces_is_one_notch(side: str, corner: str) -> None:
+    """Its size first and then its corner, or the other way; the corner alone behind a no is the right one."""
+    told = f"near side 0 from {side}, near side 0 from {corner}"
+    for lines in (("notch 4 by 6", f"{corner} {side}"), (f"notch {corner} {side}", "4 by 6")):
+        wall = wall_after(*FOUR, *lines)
+        assert f"4 wide by 6 high, {told}" in wall.types("say again")
+    for other in ("top left", "top right", "bottom left", "bottom right"):
+        if other != f"{corner} {side}":
+            assert (
+                told in wall_after(*FOUR, f"notch 4 by 6 {other}").types(f"no {corner} {side}").partition("instead")[0]
+            )
+    assert "center" not in wall_after(*FOUR, "outlet", f"{corner} {side}").types("say again")
+
+
+def test_a_door_that_broke_off_behind_its_width_has_its_height_next() -> None:
+    """And no reading of the board has it."""
+    wall = wall_after(*FOUR, "door 32 wide", "80 high", "4 from left")
+    assert "door, 32 wide by 80 high, near side 4 from left, near side 0 from bottom" in wall.types("on the floor")
+    assert not _places(wall, "80")
+
+
+EDGES = {"bottom edge 14 up": "near side 14 from bottom", "top edge 16 up": "far side 16 from bottom"}
+
+
+@pytest.mark.parametrize("edge", EDGES)
+def test_an_edge_that_is_named_says_nothing_of_the_other_distance(edge: str) -> None:
+    """Which is asked for, in one breath and in two, and "center" is of that one alone."""
+    for lines in ((f"outlet 12 from left {edge}",), ("outlet 12 from left", edge), ("outlet", edge, "12 from left")):
+        if lines[1:] and edge.startswith("top"):
+            continue
+        wall = wall_after(*FOUR, *lines)
+        assert wall.asks, lines
+        assert f"center 12 from left, {EDGES[edge]}" in wall.types("center"), lines

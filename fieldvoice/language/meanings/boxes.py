@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from fieldvoice.language.partial import Named, Number, Several, Size, SizedPlace, ThingCall
+from fieldvoice.language.partial import Named, Number, Several, Size, SizedPlace, ThingCall, ToItsSide
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
     FRAMED,
@@ -63,10 +63,10 @@ def pointed(*parts: str | Distance) -> Distance | Refusal:
     if distance.start is None and side not in ACROSS:
         return Refusal(Why.SIDE_FROM_START, (side, "side"))
     if distance.start is None:
-        return replace(distance, point=Point.NEAR, start=side)
+        return ToItsSide(distance.value, Point.NEAR, side)
     if (side in ACROSS) != (distance.start in ACROSS):
         return Refusal(Why.SIDE_FROM_START, (side, distance.start))
-    return replace(distance, point=Point.NEAR if side == distance.start else Point.FAR)
+    return ToItsSide(distance.value, Point.NEAR if side == distance.start else Point.FAR, distance.start)
 
 
 def one_distance(distance: Distance) -> ThingCall:
@@ -75,15 +75,16 @@ def one_distance(distance: Distance) -> ThingCall:
 
 
 def two_distances(first: Distance, second: Distance, point: str | None = None) -> ThingCall | Question | Several:
-    """Two distances, one across and one down. A point said with one of them holds for both; the far side is that of one
-    distance only: where the other goes is still to be said.
+    """Two distances, one across and one down. A point said with one of them holds for both; the far side, and one that
+    is named as the bottom or the left, is that of one distance only: where the other goes is still to be said.
     """
     if is_across(first) == is_across(second):
         return Several(())
     if point and second.point not in {None, Point(point)}:
         return Several(())  # "fourteen over, to the near side, forty eight down to center": of the first
     said = [Point(point)] if point else [each.point for each in (first, second) if each.point]
-    shared = said[0] if len(said) == 1 and said[0] is not Point.FAR else None
+    alone = Point.FAR in said or any(isinstance(each, ToItsSide) for each in (first, second))
+    shared = said[0] if len(said) == 1 and not alone else None
     return ThingCall(tuple(replace(each, point=each.point or shared) for each in (first, second)))
 
 
@@ -426,6 +427,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     ),
     "opening_part": lambda name: _part_of(name),
     "opening_begun": lambda kind: whole(ThingCall((), kind=OpeningKind(kind))),
+    "opening_begun_wide": lambda kind, width: Incomplete(OpeningKind(kind), width=Length(width)),
     "round_unsized": lambda where: whole(replace(where, kind=OpeningKind.PIPE)),
     "rectangle": rectangle,
     "sized": sized,

@@ -7,9 +7,9 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from fieldvoice.language.meanings.boxes import pointed, two_distances
+from fieldvoice.language.meanings.boxes import notch_begun, pointed, two_distances
 from fieldvoice.language.meanings.readings import LEAST
-from fieldvoice.language.partial import Named, Several, ThingCall
+from fieldvoice.language.partial import Named, Several, ThingCall, as_distance
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import ON_THE_FLOOR, BoxKind, Course, Dimension, Distance, Edge, Neighbor, Point
 from fieldvoice.records.orders import Answer, Basis, Lean, Ordinal, Part, Slant, ThingName
@@ -19,7 +19,7 @@ from fieldvoice.records.utterance import Question, Refusal
 def distance(said: Distance) -> Part | Several:
     """A whole distance. A fraction of an inch off the floor is the gap there."""
     gap = said.value < LEAST and said.value.on_inch_tape and said.start is Edge.BOTTOM and said.point is None
-    return Several(()) if gap else Part(said)
+    return Several(()) if gap else Part(as_distance(said))
 
 
 def distance_parts(said: ThingCall) -> tuple[Part, ...] | Several:
@@ -71,6 +71,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "near_distance": lambda said: distance(replace(said, point=Point.NEAR)),
     "edge_at_side": edge_at_side,
     "edges_said": edges_said,
+    "corner_parts": lambda corner: tuple(map(Part, notch_begun(corner).distances)),
     "both_parts": lambda *parts: parts,
     "distance_parts": distance_parts,
     "parts_said": lambda parts: parts,
