@@ -376,9 +376,7 @@ class Code(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class CutBefore:
-    """A step that was done with a value that has changed since: its number, what the value was of, the value then, and
-    who ticked it.
-    """
+    """A step done with a value that has changed since: its number, what that was of, the value then, who ticked it."""
 
     step: int
     key: Key
