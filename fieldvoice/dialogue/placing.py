@@ -58,7 +58,8 @@ def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     put_off = turn.state.put_off(turn.state.board)
     taken = {*known, *(one.key for one in turn.state.on(turn.state.board) if one.waits), *(one.key for one in put_off)}
     order = order_of(known)
-    for fact in facts:
+    measured = any(key.of in {Of.WIDTH, Of.HEIGHT} for key in taken)
+    for fact in facts if order or measured else _two_pairs(facts):
         fact = said_again_of(put_off, fact)
         placed: Said = fact
         if isinstance(fact, Reading):
@@ -77,6 +78,31 @@ def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
         found[key] = placed
     return tuple(found.values())
 
+
+PAIRED, APART = Length(2), Length(12)
+"""Two figures of a pair are as near as two ends of a board, and the pairs farther apart than a wall is out (our own
+rule)."""
+
+
+def _two_pairs(facts: tuple[Said, ...]) -> tuple[Said, ...]:
+    """Four bare figures at a board that nothing was measured on, in pairs that no middle would be of: two widths, then
+    two heights.
+    """
+    values = [fact.value for fact in facts if isinstance(fact, Reading) and is_bare(fact)]
+    if len(facts) != len(_PAIRS) or len(values) != len(facts):
+        return facts
+    top, bottom, left, right = values
+    if abs(top - bottom) > PAIRED or abs(left - right) > PAIRED or abs(bottom - left) < APART:
+        return facts
+    return tuple(Reading(value, *place) for value, place in zip(values, _PAIRS, strict=True))
+
+
+_PAIRS = (
+    (Dimension.WIDTH, Slot.TOP),
+    (Dimension.WIDTH, Slot.BOTTOM),
+    (Dimension.HEIGHT, Slot.LEFT),
+    (Dimension.HEIGHT, Slot.RIGHT),
+)
 
 _OneSaid = TypeVar("_OneSaid", bound=Said)
 

@@ -95,3 +95,28 @@ def test_where_a_place_was_heard_nothing_is_said_of_it(places: str) -> None:
     sure = Wall()
     assert "alone" not in sure.speaks("forty six and a half")
     assert not sure.asks
+
+
+PAIRS = {
+    "42, 42, 90, 90": ("42", "42", "90", "90"),
+    "41 7/8, 42 1/8, 90 1/4, 90": ("41 7/8", "42 1/8", "90 1/4", "90"),
+    "96, 96 1/8, 48, 48": ("96", "96 1/8", "48", "48"),
+    "~forty two then forty two then ninety then ninety": ("42", "42", "90", "90"),
+}
+
+
+@pytest.mark.parametrize("said", PAIRS)
+@pytest.mark.parametrize("before", [(), ("left wall right board",), ("kitchen", "5/8 board")])
+def test_two_pairs_of_figures_are_two_widths_and_two_heights(said: str, before: tuple[str, ...]) -> None:
+    """No middle lies so far from the ends."""
+    wall = wall_after(*before)
+    wall.says(said)
+    places = ("width, top", "width, bottom", "height, left", "height, right")
+    assert tuple(wall.value(place) for place in places) == PAIRS[said], wall.said
+
+
+@pytest.mark.parametrize("said", ["46 7/8, 46 3/4, 46 1/4, 95 1/2", "42, 42, 42, 42", "42, 45, 90, 90"])
+def test_four_figures_that_are_no_pairs_go_to_the_places_in_their_order(said: str) -> None:
+    """The middle is one of them."""
+    wall = wall_after(said)
+    assert wall.value("width, middle") == said.split(", ")[1], wall.said
