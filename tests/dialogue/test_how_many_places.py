@@ -97,7 +97,7 @@ def test_where_a_place_was_heard_nothing_is_said_of_it(places: str) -> None:
     assert not sure.asks
 
 
-PAIRS = {
+TWO_PAIRS = {
     "42, 42, 90, 90": ("42", "42", "90", "90"),
     "41 7/8, 42 1/8, 90 1/4, 90": ("41 7/8", "42 1/8", "90 1/4", "90"),
     "96, 96 1/8, 48, 48": ("96", "96 1/8", "48", "48"),
@@ -105,14 +105,14 @@ PAIRS = {
 }
 
 
-@pytest.mark.parametrize("said", PAIRS)
+@pytest.mark.parametrize("said", TWO_PAIRS)
 @pytest.mark.parametrize("before", [(), ("left wall right board",), ("kitchen", "5/8 board")])
 def test_two_pairs_of_figures_are_two_widths_and_two_heights(said: str, before: tuple[str, ...]) -> None:
     """No middle lies so far from the ends."""
     wall = wall_after(*before)
     wall.says(said)
     places = ("width, top", "width, bottom", "height, left", "height, right")
-    assert tuple(wall.value(place) for place in places) == PAIRS[said], wall.said
+    assert tuple(wall.value(place) for place in places) == TWO_PAIRS[said], wall.said
 
 
 @pytest.mark.parametrize("said", ["46 7/8, 46 3/4, 46 1/4, 95 1/2", "42, 42, 42, 42", "42, 45, 90, 90"])
