@@ -14,6 +14,7 @@ from fieldvoice.records.meaning import (
     BoxKind,
     Context,
     Coordinate,
+    Course,
     Diagonal,
     Dimension,
     Distance,
@@ -107,6 +108,8 @@ def with_figure(old: Said | None, said: Reading | Part) -> Fact | None:
         case Opening() if isinstance(said, Reading) and said.at is None:
             return _with_side(old, said)
         case Context(topic=Topic.NEIGHBOR) if isinstance(value, Neighbor):
+            return replace(old, value=value)
+        case Context(topic=Topic.COURSE) if isinstance(value, Course):
             return replace(old, value=value)
         case Plumb(value=was) if isinstance(value, Length) and _alike(abs(was), value):
             return replace(old, value=value if was.inches >= 0 else -value)  # it leans as it did

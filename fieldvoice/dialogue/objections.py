@@ -52,9 +52,11 @@ from fieldvoice.records.meaning import (
     BoxKind,
     Context,
     Distance,
+    Edge,
     Incomplete,
     Opening,
     Reading,
+    Slot,
     SurfaceCall,
     Topic,
 )
@@ -198,7 +200,7 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
         return propose(turn, instead, corrects=True, beside=True)
     if _of_what_was_lost(turn):
         return words_kept(turn).refuse(Tell.SAY_WHOLE)  # of what wasn't understood, not of what was read back before
-    found = _denied_piece(turn, parts) or part_mended(turn, parts) or moved(turn, parts)
+    found = _denied_piece(turn, parts) or part_mended(turn, parts) or moved(turn, parts) or _elsewhere(turn, parts)
     waiting = turn.state.waiting(turn.who)
     if found is None and not waiting and turn.state.read_last.board not in {"", turn.state.board}:
         return words_kept(turn).refuse(Tell.SAY_BOARD, *_told_board_and_here(turn))
@@ -228,6 +230,27 @@ def no_sides(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
         new, SurfaceCall
     )  # a wall that is called otherwise without a no is asked about
     return propose(turn, (new,), corrects=corrects, beside=True)
+
+
+def _elsewhere(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
+    """No, and another place: the one value that was just read back belongs there, and what stood at its own stands
+    again. None where anything else was read back, or more.
+    """
+    waiting, place = turn.state.waiting(turn.who), parts[0].value if len(parts) == 1 else None
+    if turn.asked is not None or len(waiting) != 1 or not isinstance(place, Slot | Edge):
+        return None
+    (one,) = waiting
+    there: Reading | Context
+    match one.fact:
+        case Reading() as old:
+            there = replace(old, dimension=None, at=Slot(str(place)))
+        case Context(topic=Topic.NEIGHBOR | Topic.CLEARANCE, edge=Edge()) as old if place is not Slot.MIDDLE:
+            there = replace(old, edge=Edge(str(place)))
+        case _:
+            return None
+    if str(place) == str(old.at if isinstance(old, Reading) else old.edge):
+        return None
+    return propose(_without(turn, one.board, (one.number,)), (there,), corrects=True, beside=True)
 
 
 def _opening_just_called(turn: Turn) -> tuple[Call, ...]:

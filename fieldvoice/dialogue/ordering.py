@@ -168,7 +168,9 @@ def answer_order(turn: Turn, *, yes: bool) -> Turn | None:
     """Yes or no to the question whether it was an order; None where none was asked about, or something else is open."""
     order = asked_order(turn.state, turn.who) if turn.asked is None else None
     if order is None:
-        return None
+        told = (str(note.values[3]) for note in turn.state.said if note.tell in _ASKS_ORDER and len(note.values) > 3)
+        others = turn.asked is None and any(asked_order(turn.state, who) is not None for who in told)
+        return turn if others and not yes else None  # it is about that order, whose words stand as not taken by now
     if yes and turn.judged.doubtful:
         return turn.ask(Tell.ORDER_RIGHT, *next(one.values for one in turn.state.said if one.values[3:] == (turn.who,)))
     return carry_out(turn, order) if yes else turn.tell(Tell.ORDER_OFF)

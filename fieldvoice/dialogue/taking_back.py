@@ -134,21 +134,21 @@ def swallowed(turn: Turn, before: State) -> Turn:
     """
     for one in (before.calls[number] for who, mine in before.open.items() if who != turn.who for number in mine.calls):
         now = turn.state.calls[one.number]
-        new = turn.state.known(one.board, doubtful=True).get(one.key)
+        new = next((each for each in turn.state.on(one.board) if each.waits and each.key == one.key), None)
+        new = turn.state.known(one.board, doubtful=True).get(one.key, new)
         if now.standing is not Standing.REPLACED or not isinstance(one.fact, Incomplete) or new is None:
             continue
         if (
             new.by == turn.who
-            and isinstance(new.fact, Box | Opening)
+            and isinstance(new.fact, Box | Opening | Incomplete)
             and not figures_of(one.fact) <= figures_of(new.fact)
         ):
             kept = replace(now, standing=Standing.NOT_TAKEN)
             if figures_of(one.fact).isdisjoint(figures_of(new.fact)):
                 stem = "box" if one.key.of is Of.BOX else one.key.name.rpartition(" ")[0]
-                there = {
-                    *turn.state.known(one.board, doubtful=True),
-                    *(each.key for each in turn.state.put_off(one.board)),
-                }
+                waits = (each for each in turn.state.on(one.board) if each.waits)
+                others = (each.key for each in (*waits, *turn.state.put_off(one.board)))
+                there = {*turn.state.known(one.board, doubtful=True), *others}
                 name = free_name(stem, (key.name for key in there))
                 kept = replace(kept, fact=replace(one.fact, name=name), put_off=True)
                 turn = turn.did(NotTaken((kept,))).tell(Tell.PUT_OFF, kept)

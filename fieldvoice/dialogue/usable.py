@@ -53,7 +53,21 @@ def usable(turn: Turn, meanings: Iterable[Meaning]) -> tuple[Turn, tuple[Meaning
     said = tuple(meanings)
     if len(said) == 1 and isinstance(said[0], Misplaced):
         return moved(turn, said[0])
+    if (other := _by_its_order(turn, said)) is not None:
+        return words_kept(turn).refuse(Tell.SAY_BOARD, *turn.named(other), *turn.named(turn.state.board)), ()
     return _usable(turn, said)
+
+
+def _by_its_order(turn: Turn, said: tuple[Meaning, ...]) -> str | None:
+    """The other board that may be meant where a value is called of "the first board" or "the last" while one is up that
+    was measured already: with nothing called on it, it is the first or the last of its row.
+    """
+    words = {str(one.value) for one in said if isinstance(one, Context) and one.topic is Topic.ORDER}
+    measured = turn.state.called_on
+    if not words or len(said) < 2 or turn.state.board not in measured:
+        return None
+    other = measured[0] if "first" in words else measured[-1]
+    return other if other != turn.state.board and words <= {"first", "last"} else None
 
 
 def _usable(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, tuple[Meaning, ...]]:

@@ -137,7 +137,7 @@ def test_a_notch_in_pieces_is_one_notch(side: str, corner: str) -> None:
             assert (
                 told in wall_after(*FOUR, f"notch 4 by 6 {other}").types(f"no {corner} {side}").partition("instead")[0]
             )
-    assert "center" not in wall_after(*FOUR, "outlet", f"{corner} {side}").types("say again")
+    assert "side 0" not in wall_after(*FOUR, "outlet", f"{corner} {side}").types("say again")
 
 
 def test_a_door_that_broke_off_behind_its_width_has_its_height_next() -> None:
@@ -159,3 +159,58 @@ def test_an_edge_that_is_named_says_nothing_of_the_other_distance(edge: str) -> 
         wall = wall_after(*FOUR, *lines)
         assert wall.asks, lines
         assert f"center 12 from left, {EDGES[edge]}" in wall.types("center"), lines
+
+
+def test_two_people_who_begin_a_box_of_one_name_have_a_box_each() -> None:
+    """Each part is of the box of its speaker, and neither is gone without a word."""
+    wall = wall_after(*FOUR, "box one 18 from left")
+    assert "Box 2 waits for its missing part" in wall.types("box one 12 1/4 from left", who="partner")
+    for who in ("hanger", "partner"):
+        for line in ("single gang", "center", "14 up"):
+            wall.types(line, who=who)
+    boxes = [one.fact for one in wall.session.state.known("1").values() if isinstance(one.fact, Box)]
+    assert {(one.name, one.x.value) for one in boxes} == {("box 1", Length("12 1/4")), ("box 2", Length(18))}
+
+
+ELSEWHERE = {
+    ("left 89", "no right"): ("Height, left is 90 again", "Height, right: 89"),
+    ("right is wall", "right is board", "no, left"): ("right edge is wall again", "Left edge: board"),
+    ("right gap 1/4", "no, left"): ("clearance, right, 1/4 in, is out", "Clearance, left: 1/4 in"),
+    ("top gap 1/4", "no, right"): ("clearance, top, 1/4 in, is out", "Clearance, right: 1/4 in"),
+    ("upper course", "no, lower"): ("Course: lower, instead of upper",),
+    ("lower course", "no, upper"): ("Course: upper, instead of lower",),
+}
+
+
+@pytest.mark.parametrize("lines", ELSEWHERE)
+def test_no_and_another_place_moves_what_was_read_back(lines: tuple[str, ...]) -> None:
+    """And what stood at its own stands again."""
+    told = wall_after("top 42", "bottom 42", "left 90", *lines[:-1]).types(lines[-1])
+    assert all(each.lower() in told.lower() for each in ELSEWHERE[lines])
+
+
+@pytest.mark.parametrize("which", ["first", "last"])
+def test_a_board_by_its_order_is_no_value_of_the_one_that_is_up(which: str) -> None:
+    """Where that was measured and another one may be meant; a board on which nothing was called is that of its row."""
+    two = (
+        *FOUR,
+        "next board",
+        "top 40",
+        "bottom 40",
+        "left 90",
+        "right 90",
+        *(("board one",) if which == "last" else ()),
+    )
+    wall = wall_after(*two)
+    assert "is that of board" in wall.types(f"the {which} board top is 41 1/2")
+    assert not _places(wall, "41 1/2")
+    assert "Width, top: 40" in wall_after(*FOUR, "next board").types("the first board top is 40")
+
+
+@pytest.mark.parametrize("order", [("scratch box one", "scratch box nine"), ("next board", "last board")])
+def test_a_no_to_an_order_that_another_is_asked_about_is_of_that_alone(order: tuple[str, str]) -> None:
+    """What its speaker had read back before stays."""
+    wall = wall_after(*FOUR, BOX).twin()
+    wall.speaks(*order, who="partner")
+    assert "What is it?" not in wall.types("no")
+    assert wall.session.state.boxes("1") == ("box 1",)
