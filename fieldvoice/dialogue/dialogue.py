@@ -42,6 +42,7 @@ from fieldvoice.dialogue.objecting import (
 from fieldvoice.dialogue.objections import (
     corrected,
     denies_another,
+    last_mended,
     no,
     no_part,
     no_sides,
@@ -386,7 +387,8 @@ def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tur
 def _of_what_is_open(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn:
     found = answered(turn, facts, parts)
     if found is None:
-        found = _answers_another(turn, facts) if facts else part_of_put_off(turn, parts) or detailed(turn, parts)
+        other = last_mended(turn, parts) or part_of_put_off(turn, parts) or detailed(turn, parts) if not facts else None
+        found = _answers_another(turn, facts) if facts else other
     if found is not None:
         return found
     thing = thing_denied(turn, parts) if turn.asked is None and not facts else None

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import in_place_of, is_bare, together, with_another_figure, with_figure, with_sides
+from fieldvoice.dialogue.amending import (
+    in_place_of,
+    is_bare,
+    together,
+    with_another_figure,
+    with_figure,
+    with_parts,
+    with_sides,
+)
 from fieldvoice.dialogue.answers import (
     choose,
     moved,
@@ -194,6 +202,8 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     """No, and what of the one thing read back is otherwise: its fraction, its place, its kind; what it says already is
     a contradiction. None where the parts are of nothing that waits.
     """
+    if (mended := last_mended(turn, parts)) is not None:
+        return mended
     thing = thing_denied(turn, parts)
     instead = (thing,) if thing else tuple(each for part in parts for each in instead_of_denied(turn, part))
     if instead and turn.asked is None:
@@ -232,6 +242,22 @@ def no_sides(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
     return propose(turn, (new,), corrects=corrects, beside=True)
 
 
+def last_mended(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
+    """What of the last read-back is otherwise, said by that part alone: of the one thing of the board that has it. None
+    where it may be of several, or that wasn't read just now.
+    """
+    doubt = turn.asked
+    if doubt is None or doubt.concern is not Concern.LAST or not parts:
+        return None
+    board = board_denied(turn)
+    there = turn.state.known(board, doubtful=True).values()
+    found = [(one, new) for one in there if (new := with_parts(one.fact, parts)) is not None]
+    if len(found) != 1 or found[0][0].number not in doubt.calls:
+        return None
+    ((_, new),) = found
+    return turn.at_board(board, lambda there: _not_last(there, (new,)))
+
+
 def _elsewhere(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     """No, and another place: the one value that was just read back belongs there, and what stood at its own stands
     again. None where anything else was read back, or more.
@@ -242,7 +268,7 @@ def _elsewhere(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     (one,) = waiting
     there: Reading | Context
     match one.fact:
-        case Reading() as old:
+        case Reading() as old if {str(old.at), str(place)} == {"left", "right"}:
             there = replace(old, dimension=None, at=Slot(str(place)))
         case Context(topic=Topic.NEIGHBOR | Topic.CLEARANCE, edge=Edge()) as old if place is not Slot.MIDDLE:
             there = replace(old, edge=Edge(str(place)))

@@ -24,6 +24,7 @@ from fieldvoice.records.meaning import (
     Dimension,
     Edge,
     Incomplete,
+    Lack,
     Place,
     Point,
     Reading,
@@ -74,6 +75,7 @@ def _usable(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, tuple[Mean
     kept: list[Meaning] = []
     lost: list[Tell] = []
     for meaning in meanings:
+        meaning = _height_asked(turn, meaning)
         if isinstance(meaning, SameHeight):
             if level(turn, meaning, kept):
                 turn = _told_by(turn, _box_called(turn, meaning.like), None)
@@ -98,6 +100,19 @@ def _usable(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, tuple[Mean
         words: tuple[str, ...] = (turn.judged.utterance.heard,) if tell is Tell.NO_USE else ()
         turn = turn.tell(tell, *words) if kept else turn.refuse(tell, *words)
     return turn, tuple(kept)
+
+
+def _height_asked(turn: Turn, meaning: Meaning) -> Meaning:
+    """The same height, where a box lacks it, as that of the boxes that are there, if they have one."""
+    doubt = turn.asked
+    asked = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+    if asked is None or not isinstance(asked.fact, Incomplete) or Lack.DISTANCE not in asked.fact.lacks:
+        return meaning
+    if not isinstance(meaning, SameAgain) or meaning.at is not None or meaning.dimension is not Dimension.HEIGHT:
+        return meaning
+    boxes = [one.fact for one in turn.state.known(asked.board).values() if isinstance(one.fact, Box)]
+    one = boxes[0].name if len({each.y for each in boxes}) == 1 else ""
+    return SameHeight(None, one.removeprefix("box ")) if one else meaning
 
 
 def _ripped(turn: Turn, value: Length) -> Turn:

@@ -214,3 +214,30 @@ def test_a_no_to_an_order_that_another_is_asked_about_is_of_that_alone(order: tu
     wall.speaks(*order, who="partner")
     assert "What is it?" not in wall.types("no")
     assert wall.session.state.boxes("1") == ("box 1",)
+
+
+SPOKEN = ("top forty two", "bottom forty two", "left eighty eight", "right eighty eight")
+
+
+PARTS = {"fifteen up": "center 15 from bottom", "thirteen from left": "center 13 from left"}
+
+
+@pytest.mark.parametrize("part", PARTS)
+@pytest.mark.parametrize("denial", ["", "no "])
+def test_a_part_of_the_one_thing_that_was_read_last_changes_it(denial: str, part: str) -> None:
+    """Of two that have it none is changed."""
+    for boxes in (1, 2):
+        wall = Wall()
+        names = ("one single gang center twelve", "two single gang center thirty")[:boxes]
+        for line in (*SPOKEN, *(f"box {each} from left fourteen up" for each in names), "done"):
+            wall.speaks(line)
+        assert (PARTS[part] in wall.speaks(f"{denial}{part}")) is (boxes == 1)
+
+
+def test_the_same_height_is_the_part_that_a_box_lacks() -> None:
+    """Of the boxes that are there, as far as they have one."""
+    wall = wall_after(*FOUR, "outlet center 12 from left 14 up", "outlet center 30 from left")
+    assert "Box 2: single gang, center 30 from left, center 14 from bottom" in wall.types("same height")
+    two = ("outlet center 12 from left 14 up", "outlet center 20 from left 40 up")
+    wall = wall_after(*FOUR, *two, "outlet center 30 from left")
+    assert "Box 3: single gang" not in wall.types("same height")
