@@ -44,7 +44,7 @@ from fieldvoice.records.facts import Key, Said, key_of
 from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.ledger import Call, Doubt, OpenKind, Standing, Tell
 from fieldvoice.records.meaning import Context, Dimension, Reading, Slot, Topic
-from fieldvoice.records.orders import HEARD, NEXT_ROOM, NEXT_WALL, PIECE, Action, Command
+from fieldvoice.records.orders import HEARD, NEXT_ROOM, NEXT_WALL, PIECE, THE_LAYOUT, Action, Command
 from fieldvoice.records.trouble import Hinders, Hindrance
 
 Move = Callable[[Turn, str | None], Turn]
@@ -206,7 +206,7 @@ def _elsewhere(action: Action, move: Move) -> Move:
 def in_words(order: Command) -> str:
     """An order as people say it."""
     if order.action is Action.GO_TO_SURFACE or PIECE in str(order.target).split():
-        return str(order.target) if order.target in {NEXT_WALL, NEXT_ROOM} else f"go to {order.target}"
+        return str(order.target) if order.target in {NEXT_WALL, NEXT_ROOM, THE_LAYOUT} else f"go to {order.target}"
     return " ".join(filter(None, (order.action.value, order.target)))
 
 
@@ -346,6 +346,10 @@ def _pieces_left(turn: Turn, _: str | None) -> Turn:
 def _go_to_surface(turn: Turn, name: str | None) -> Turn:
     if name in {NEXT_WALL, NEXT_ROOM}:
         return _go_on(turn, name)
+    if name == THE_LAYOUT:
+        here = surface_at_hand(turn.state)
+        away = here in turn.state.surfaces and here != turn.state.board
+        return lay_out_again(open_surface(turn, here) if away else turn)
     meant = find_surfaces(turn.state, name or "")
     if len(meant) > 1:
         return turn.refuse(Tell.WHICH_SURFACE, name or "", *meant)

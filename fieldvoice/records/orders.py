@@ -24,6 +24,8 @@ from fieldvoice.records.meaning import (
 
 NEXT_WALL = "next wall"
 NEXT_ROOM = "next room"
+THE_LAYOUT = "layout"
+"""In a surface's place: the one at hand, and how it is laid out."""
 PIECE = "piece"
 """In a board's name: a piece of the layout, "piece 2" or "north wall piece 2", whether it is a board yet or not."""
 

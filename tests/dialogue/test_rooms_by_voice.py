@@ -597,3 +597,18 @@ def test_lengths_that_somebody_wants_alone_are_to_be_had_where_none_were_listed(
     assert "2 pieces from 2 sheets of 48 x 168" in wall.types("fourteen footers only")
     assert "longer than any wall or sheet" in wall.types("twenty footers only")
     assert "2 pieces from 2 sheets of 48 x 192" in wall.types("sixteen footers only")
+
+
+@pytest.mark.parametrize("words", ["layout", "the layout", "show me the layout", "back to the layout"])
+def test_the_layout_is_that_of_the_wall_at_hand(words: str) -> None:
+    """From its board, too, which it leaves as it was; before there is a wall, or its framing, that is asked for."""
+    wall = Wall()
+    assert "There is no wall or ceiling" in wall.types(words)
+    wall.types("north wall 12 feet by 8 feet")
+    assert "Where is the framing of the north wall?" in wall.types(words)
+    assert "Laid out: 2 pieces" in wall.types("studs 16 on center from the left", words)
+    wall.types("next board", "top 144")
+    assert wall.types(words).startswith("North wall, as it stands. Laid out: 2 pieces")
+    assert wall.session.state.board == "north wall"
+    assert "Board 1, as it stands." in wall.types("go to board 1")
+    assert [reading.value for reading in wall.readings] == ["144"]
