@@ -15,10 +15,10 @@ Command = TypeVar("Command", bound=Callable[..., object])
 
 
 class File(click.Path):
-    """A file by its name, which may not be empty: that would be the folder one is in."""
+    """A file, or a folder, by its name, which may not be empty: that would be the folder one is in."""
 
-    def __init__(self, *, stdout: bool = False) -> None:
-        super().__init__(dir_okay=False, allow_dash=stdout, path_type=Path)
+    def __init__(self, *, stdout: bool = False, folder: bool = False) -> None:
+        super().__init__(dir_okay=folder, allow_dash=stdout, path_type=Path)
         self._stdout = stdout
 
     def convert(self, value: str | os.PathLike[str], param: click.Parameter | None, ctx: click.Context | None) -> Path:

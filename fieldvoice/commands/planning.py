@@ -29,9 +29,14 @@ if TYPE_CHECKING:
 @click.option("--csv", "as_csv", is_flag=True, help="Only what all of it takes, as a table for a spreadsheet.")
 @click.option("--svg", type=options.File(), help="The file to draw every surface in.")
 @click.option("--pdf", "pages", type=options.File(), help="The file to print a page each to.")
+@click.option(
+    "--dxf", type=options.File(folder=True), help="A new folder for a drawing of each surface, for other programs."
+)
 @click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="Of the pages.")
 @options.as_json
-def room(file: Path, svg: Path | None, pages: Path | None, paper: str, *, as_csv: bool, as_json: bool) -> int:
+def room(
+    file: Path, svg: Path | None, pages: Path | None, dxf: Path | None, paper: str, *, as_csv: bool, as_json: bool
+) -> int:
     """Plan the walls and ceilings of a house in FILE.
 
     FILE is TOML as docs/PLANNING_FILES.md has it; - is standard input. Prints every board with its place, the sheets to
@@ -44,7 +49,7 @@ def room(file: Path, svg: Path | None, pages: Path | None, paper: str, *, as_csv
 
     if as_csv and as_json:
         raise BadUsage("Give --csv or --json, not both.")
-    check_new(svg, pages)
+    check_new(svg, pages, dxf)
     check_own_table()
     house = read(file)
     try:
@@ -59,6 +64,8 @@ def room(file: Path, svg: Path | None, pages: Path | None, paper: str, *, as_csv
         write_new(svg, _drawn(made))
     if pages is not None:
         write_new(pages, printed(made, work, paper))
+    if dxf is not None:
+        _write_each(dxf, made)
     if as_json:
         emit({**room_document(made), **room_work_document(work, made.unit)})
     elif as_csv:
@@ -80,6 +87,29 @@ def printed(made: RoomPlan, work: RoomWork, size: str) -> bytes:
     paper = {"letter": Paper.LETTER, "a4": Paper.A4}[size]
     pages = surface_pages(made, work, paper, Made(datetime.now(UTC), made.house.name, None, __version__))
     return pdf(numbered(pages), made.house.name or "fieldvoice")
+
+
+def _write_each(folder: Path, made: RoomPlan) -> None:
+    """A DXF a surface into a new folder, each under its place in the house and its name."""
+    from fieldvoice.output.dxf_surfaces import surface_dxf
+    from fieldvoice.records.room import name_of as named
+
+    drawings = [(str(named(one.surface)), surface_dxf(one, made.unit)) for one in made.surfaces]
+    try:
+        folder.mkdir()
+    except FileExistsError:
+        raise BadInput(f"{folder} is already there and was left as it is. Name another folder.") from None
+    except OSError as trouble:
+        raise BadInput(f"{folder} can't be made ({trouble.strerror}). Name another folder.") from trouble
+    try:
+        for number, (name, content) in enumerate(drawings, 1):
+            plain = "".join(letter if letter.isalnum() else "_" for letter in name)[:60]
+            write_new(folder / f"{number:02}_{plain}.dxf", content)
+    except BadInput:
+        for each in folder.iterdir():
+            each.unlink()
+        folder.rmdir()
+        raise
 
 
 def _drawn(made: RoomPlan) -> bytes:

@@ -6,8 +6,10 @@ A dimension style of the format made 4462.5 of 44.625 without an error, so dimen
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from fractions import Fraction
+from functools import partial
 from textwrap import wrap
 from typing import TYPE_CHECKING
 
@@ -45,25 +47,34 @@ def dxf(plans: Sequence[CutPlan], notes: Sequence[str] = ()) -> bytes:
     """A DXF (R2010) with the boards side by side, each from its top left, y up, in the unit of the first one's job, and
     over them `notes`, a line each. The same bytes each time. Raises `NotHere` where the library isn't installed.
     """
-    try:
-        from ezdxf._options import options
-        from ezdxf.filemanagement import new
-    except ImportError as trouble:
-        raise NotHere(Trouble(Wrong.NO_DXF_LIBRARY)) from trouble
     unit = plans[0].board.unit
-    before = options.write_fixed_meta_data_for_testing
-    options.write_fixed_meta_data_for_testing = True  # no time and no random name in the file
-    try:
-        document = new("R2010", setup=False, units=_UNITS[unit])
-        for name, color in COLORS.items():
-            document.layers.add(name, color=color)
+    with dxf_file(unit, COLORS) as (document, content):
         _write_over(document, notes, unit)
         left = Fraction(0)
         for plan in plans:
             extent = sheet(plan)
             _BoardPlace(document, unit, left - extent.left).draw(plan)
             left += extent.right - extent.left + _BETWEEN
-        return _bytes(document)
+        return content()
+
+
+@contextmanager
+def dxf_file(unit: Unit, colors: Mapping[str, int]) -> Iterator[tuple[Drawing, Callable[[], bytes]]]:
+    """A new drawing with its layers, and what gives its bytes: the same ones for the same drawing. Raises `NotHere`
+    where the library isn't installed.
+    """
+    try:
+        from ezdxf._options import options
+        from ezdxf.filemanagement import new
+    except ImportError as trouble:
+        raise NotHere(Trouble(Wrong.NO_DXF_LIBRARY)) from trouble
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True  # no time and no random name in the file
+    try:
+        document = new("R2010", setup=False, units=_UNITS[unit])
+        for name, color in colors.items():
+            document.layers.add(name, color=color)
+        yield document, partial(_bytes, document)
     finally:
         options.write_fixed_meta_data_for_testing = before
 

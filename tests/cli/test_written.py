@@ -40,6 +40,7 @@ WRITING = {
     "table": ("job", "export", "--csv", "--output"),
     "room svg": ("room", "shed.toml", "--svg"),
     "room pdf": ("room", "shed.toml", "--pdf"),
+    "room dxf": ("room", "shed.toml", "--dxf"),
     "import": ("job", "import", "kitchen.json", "--job"),
 }
 
