@@ -12,7 +12,7 @@ from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import Standing
 from fieldvoice.records.length import Unit
-from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, THE_LAYOUT, Action, Command
+from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, Action, Command
 from tests.dialogue.talk import Wall
 
 ROOMS = rooms()
@@ -66,10 +66,7 @@ def test_orders_to_go_elsewhere_are_understood_as_they_are_kept() -> None:
             for number in (1, 12)
             for wall in ("", "kitchen east wall ")
         ),
-        *(
-            Command(Action.GO_TO_SURFACE, name)
-            for name in (NEXT_WALL, NEXT_ROOM, THE_LAYOUT, "kitchen ceiling", *walls)
-        ),
+        *(Command(Action.GO_TO_SURFACE, name) for name in (NEXT_WALL, NEXT_ROOM, "kitchen ceiling", *walls)),
     ]
     for order in orders:
         assert meant(in_words(order)) == (order,)

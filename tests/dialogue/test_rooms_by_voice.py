@@ -6,15 +6,18 @@ import pytest
 
 from fieldvoice.dialogue.finishing import board_now
 from fieldvoice.dialogue.layouts import planned
+from fieldvoice.dialogue.orders import in_words
 from fieldvoice.records.board import Known, Lies
 from fieldvoice.records.ledger import Standing
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Edge, Neighbor, Reading
+from fieldvoice.records.orders import THE_LAYOUT, Action, Command
 from fieldvoice.records.plan import Code, Hook, Need
 from fieldvoice.records.room import USUAL, RoomSurface, RoughOpening, RoughOpeningKind
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.wording.room import warning_text
 from tests.dialogue.talk import Wall, wall_after
+from tests.dialogue.test_called_elsewhere import meant
 from tests.layout.houses import house_of
 
 IN_ONE_BREATH = (
@@ -602,6 +605,7 @@ def test_lengths_that_somebody_wants_alone_are_to_be_had_where_none_were_listed(
 @pytest.mark.parametrize("words", ["layout", "the layout", "show me the layout", "back to the layout"])
 def test_the_layout_is_that_of_the_wall_at_hand(words: str) -> None:
     """From its board, too, which it leaves as it was; before there is a wall, or its framing, that is asked for."""
+    assert meant(in_words(Command(Action.GO_TO_SURFACE, THE_LAYOUT))) == meant(words)
     wall = Wall()
     assert "There is no wall or ceiling" in wall.types(words)
     wall.types("north wall 12 feet by 8 feet")
