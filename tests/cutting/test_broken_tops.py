@@ -21,9 +21,6 @@ from fieldvoice.records.plan import No
 from tests.cutting.rooms import sides
 from tests.cutting.test_paper_boards import cut_by_words
 
-MARK = Fraction(1, 16)
-"""How much a height may come short: what a mark is rounded by, and the lower corner's own."""
-
 
 def broken(seed: int) -> tuple[Board, list[tuple[Fraction, Fraction]]]:
     """A board, and the line of its top as it was measured: how far from its left, how high above what is below."""
@@ -63,12 +60,12 @@ def test_a_board_has_the_line_that_was_measured(seed: int) -> None:
     plan = solve(board)
     made = cut_by_words(plan).sheet
     left, _, right, low = made.bounds  # y downwards
+    steep = max(abs(float((y1 - y0) / (x1 - x0))) for (x0, y0), (x1, y1) in pairwise(line))
     for (x0, y0), (x1, y1) in pairwise(line):
         for part in (Fraction(1, 50), Fraction(1, 2), Fraction(49, 50)):
             across, high = float(x0 + (x1 - x0) * part), float(y0 + (y1 - y0) * part)
             at = min(max(left + across, left + 0.01), right - 0.01)
             there = _height(made, at, low)
-            steep = abs(float((y1 - y0) / (x1 - x0)))
             assert -0.3 * steep - 0.14 <= there - high <= 0.14 * steep + 0.01, (across, there, high)
     assert plan.proof.ok
 
@@ -114,3 +111,18 @@ def test_millimeters() -> None:
     )
     (cut,) = (cut for cut in solve(board).cuts if cut.edge is Edge.TOP)
     assert [mark.distance for mark in cut.marks] == [Length.of(high, unit) for _, high in heights]
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_a_height_far_from_the_break_is_none_of_it(seed: int) -> None:
+    """What was measured more than a foot beside it says nothing of how high the break is."""
+    board, _ = broken(seed)
+    far = replace(board, breaks=board.breaks[:1])
+    (first, *_) = (one for one in far.heights if isinstance(one.at, Length))
+    for aside in ("13", "-13", "40"):
+        moved = replace(far, heights=tuple(one for one in far.heights if not isinstance(one.at, Length)))
+        at = board.breaks[0] + Length(aside)
+        there = replace(moved, heights=(*moved.heights, replace(first, at=at)))
+        assert [one.at for one in missing(there) if one.required] == [board.breaks[0]]
+        near = replace(moved, heights=(*moved.heights, replace(first, at=board.breaks[0] + Length(aside) / 5)))
+        assert not [one.at for one in missing(near) if one.required]
