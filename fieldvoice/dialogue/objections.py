@@ -30,7 +30,7 @@ from fieldvoice.dialogue.events import (
 from fieldvoice.dialogue.keeping import keep_words, words_kept
 from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
 from fieldvoice.dialogue.naming import box_name
-from fieldvoice.dialogue.objecting import in_question, object_to_last, surface_meant
+from fieldvoice.dialogue.objecting import in_question, object_to, object_to_last, surface_meant
 from fieldvoice.dialogue.placing import (
     another_wall,
     board_denied,
@@ -68,7 +68,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import Answer, Part
+from fieldvoice.records.orders import Answer, Part, ThingName
 from fieldvoice.records.utterance import Status
 
 
@@ -202,7 +202,7 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     """No, and what of the one thing read back is otherwise: its fraction, its place, its kind; what it says already is
     a contradiction. None where the parts are of nothing that waits.
     """
-    if (mended := last_mended(turn, parts)) is not None:
+    if (mended := last_mended(turn, parts) or _by_name(turn, parts)) is not None:
         return mended
     thing = thing_denied(turn, parts)
     instead = (thing,) if thing else tuple(each for part in parts for each in instead_of_denied(turn, part))
@@ -256,6 +256,25 @@ def last_mended(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
         return None
     ((_, new),) = found
     return turn.at_board(board, lambda there: _not_last(there, (new,)))
+
+
+def _by_name(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
+    """No, and a name: of the thing that has it, whatever was read back since; where none has, the one that was just
+    read back is called so. None where something is asked.
+    """
+    said = parts[0].value if len(parts) == 1 else None
+    if turn.asked is not None or not isinstance(said, ThingName):
+        return None
+    name = said.name
+    things = {one.key.name: one for one in turn.state.known(turn.state.board, doubtful=True).values()}
+    if name in things:
+        return object_to(turn, (things[name].number,))
+    waiting = turn.state.waiting(turn.who)
+    old = waiting[0].fact if len(waiting) == 1 else None
+    if not isinstance(old, Box | Opening) or old.name.rpartition(" ")[0] != name.rpartition(" ")[0]:
+        return None
+    there = _without(turn, waiting[0].board, (waiting[0].number,))
+    return propose(there, (replace(old, name=name),), corrects=True, beside=True)
 
 
 def _elsewhere(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:

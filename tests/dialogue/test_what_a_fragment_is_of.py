@@ -241,3 +241,19 @@ def test_the_same_height_is_the_part_that_a_box_lacks() -> None:
     two = ("outlet center 12 from left 14 up", "outlet center 20 from left 40 up")
     wall = wall_after(*FOUR, *two, "outlet center 30 from left")
     assert "Box 3: single gang" not in wall.types("same height")
+
+
+@pytest.mark.parametrize("behind", [(), ("box two single gang center 30 from left center 14 up",), ("top 42 1/8",)])
+def test_a_no_with_a_name_is_of_what_has_it(behind: tuple[str, ...]) -> None:
+    """Whatever was read back since, which stays; and the figure behind it is of that, too."""
+    wall = wall_after(*FOUR, BOX, *behind, "no box one")
+    assert "Box 1: single gang, center 13 from left" in wall.types("center 13 from left")
+    assert len(wall.session.state.boxes("1")) == 1 + ("box two" in "".join(behind))
+
+
+@pytest.mark.parametrize(("name", "number"), [("two", 2), ("seven", 7)])
+def test_a_no_with_a_name_that_nothing_has_names_what_was_read_back(name: str, number: int) -> None:
+    """It is the same box under that name, and none is left under the other."""
+    wall = wall_after(*FOUR, BOX)
+    wall.types(f"no, that's box {name}")
+    assert wall.session.state.boxes("1") == (f"box {number}",)
