@@ -144,7 +144,8 @@ def free_board(state: State, room: str = "") -> str:
         calls = tuple(state.on(board))
         facts = [call.fact for call in calls if call.standing not in GONE]
         alone = all(isinstance(fact, Context) and fact.topic in ALONG for fact in facts)
-        rooms = {fact.value for fact in facts if isinstance(fact, Context) and fact.topic is Topic.ROOM}
+        told = [call.fact for call in calls if call.carried or call.standing not in GONE]
+        rooms = {fact.value for fact in told if isinstance(fact, Context) and fact.topic is Topic.ROOM}
         if board.isdigit() and alone and board not in state.pieces and rooms <= {room}:
             return board
     return str(max((int(name) for name in state.boards if name.isdigit()), default=0) + 1)

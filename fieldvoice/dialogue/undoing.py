@@ -185,7 +185,7 @@ def _weighed(turn: Turn, board: str, back: tuple[int, ...], before: State) -> tu
 
 def _by_whom(turn: Turn, numbers: tuple[int, ...]) -> dict[str, tuple[int, ...]]:
     """The calls by the one who is asked about them already; the others are the speaker's."""
-    asked = {number: who for who, one in turn.state.open.items() for number in one.calls}
+    asked = {doubt.call: who for who, one in turn.state.open.items() for doubt in one.doubts}
     whose = {number: asked.get(number, turn.who) for number in numbers}
     return {who: tuple(each for each in numbers if whose[each] == who) for who in dict.fromkeys(whose.values())}
 
