@@ -53,6 +53,7 @@ from fieldvoice.dialogue.orders import ORDERS, at_its_board, cautions_read, resu
 from fieldvoice.dialogue.placing import (
     answers_denied,
     as_awaited,
+    denied,
     instead_of_denied,
     of_the_place_named,
     said_again_of,
@@ -185,7 +186,8 @@ def _in_its_turn(turn: Turn) -> Turn:
     """
     said = turn.judged.utterance
     answers = any(isinstance(each, Answer) or each == Command(Action.UNDO) for each in said.meanings)
-    return _listened(turn if answers or said.objects or turn.asked is not None else in_order(turn, _listened))
+    waits = answers or said.objects or turn.asked is not None or denied(turn)  # what was said no to comes first
+    return _listened(turn if waits else in_order(turn, _listened))
 
 
 def _listened(turn: Turn) -> Turn:
