@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import TypeGuard
 
-from fieldvoice.dialogue.amending import alike, same_name, says_again, together, with_another_figure
+from fieldvoice.dialogue.amending import same_name, says_again, together, with_another_figure
 from fieldvoice.dialogue.keeping import HALF_A_SHEET, NEAR_A_READING, fellows, queue
 from fieldvoice.dialogue.naming import box_name
 from fieldvoice.dialogue.proposals import fill, mend, propose
@@ -194,7 +194,7 @@ def _goes_on(said: Said, asked: Incomplete) -> TypeGuard[Incomplete]:
     alone = bool(said.distances) and all(new in {None, old} for new, old in sizes)
     box = said.kind is None and not said.name and isinstance(asked.kind, OpeningKind)
     taken = any(_taken(asked, each.start) or each.start is None for each in said.distances)
-    return alone and alike(asked, said) and not box and not taken
+    return alone and said.kind in {None, asked.kind} and not box and not taken
 
 
 def _is_a_side_of_it(asked: Incomplete, said: Said) -> bool:

@@ -132,7 +132,7 @@ def test_a_no_to_a_piece_of_what_still_lacks_one_is_heard(no: str, meant: str) -
 def test_what_is_begun_under_a_question_is_asked_about_next(second: str) -> None:
     """It waits its turn, and nothing of it is left to be said again."""
     wall = wall_after("box 1 single gang", second, "22 from left", "30 down", "center")
-    assert "Where is it" in wall.types("say again")
+    assert "how far from the left or the right" in wall.types("say again")
     assert not [one for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN]
 
 

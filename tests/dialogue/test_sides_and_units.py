@@ -159,7 +159,7 @@ def test_a_window_that_waits_for_the_other_is_told_by_the_board_too() -> None:
 )
 def test_the_sheet_of_another_unit_is_told(lines: tuple[str, ...]) -> None:
     """Nobody called one: it isn't the one that was planned with any more."""
-    assert "one of 1200 mm now" in wall_after(*lines).types("millimeters")
-    assert "one of 48 in now" in wall_after(*lines, "millimeters").types("inches")
+    assert "it is 1200 mm wide now" in wall_after(*lines).types("millimeters")
+    assert "it is 48 in wide now" in wall_after(*lines, "millimeters").types("inches")
     assert "now" not in wall_after("48 by 96 sheet", *lines).types("millimeters")
     assert "now" not in wall_after().types("millimeters")

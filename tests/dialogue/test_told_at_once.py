@@ -134,7 +134,7 @@ def test_a_no_tells_what_is_left(other: str, no: str) -> None:
 
 def test_the_newest_figure_is_the_one_in_doubt() -> None:
     """Of two that don't go together the one just changed is asked about, not the one that stood."""
-    assert "top really 30" in wall_with(*BOARD).types("change top to 30")
+    assert "top width really 30" in wall_with(*BOARD).types("change top to 30")
 
 
 @pytest.fixture(params=["America/New_York", "Europe/Berlin", "Australia/Lord_Howe", "America/St_Johns", "UTC"])
