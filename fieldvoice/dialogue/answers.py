@@ -31,7 +31,7 @@ from fieldvoice.dialogue.matching import (
     toward,
     way_fits,
 )
-from fieldvoice.dialogue.naming import box_name
+from fieldvoice.dialogue.naming import box_name, stem
 from fieldvoice.dialogue.plausibility import disagreeing, far_apart, spoken
 from fieldvoice.dialogue.proposals import (
     call,
@@ -244,7 +244,7 @@ def answered(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tu
         found = choose(turn, doubt, (*facts, *parts))
         if found is not None:
             return found
-    old = turn.state.calls.get(doubt.call) if doubt.call is not None and not parts else None
+    old = None if parts else turn.state.call_of(doubt)
     if old is not None and len(facts) == 1 and _ends(turn, doubt, old, facts[0]):
         return weigh_anew(turn, old, facts[0])
     if old is not None and facts and doubt.concern is not Concern.ALREADY_CUT and _are_it(turn, doubt, facts):
@@ -269,14 +269,14 @@ def called_so(turn: Turn, said: ThingName | Incomplete) -> Turn | None:
     one may not be its own, and is asked about. None where nothing of the kind is asked.
     """
     doubt = turn.asked
-    old = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+    old = turn.state.call_of(doubt)
     if doubt is None or old is None or doubt.concern is not Concern.SAME_BOX or not isinstance(old.fact, Box | Opening):
         return None
     name = said.name if isinstance(said, ThingName) or said.kind is not None else box_name(said.name)
     if isinstance(said, Incomplete) and said != replace(Incomplete(said.kind), name=said.name):
         return None  # more than a name
     new, there = replace(old.fact, name=name), turn.state.known(old.board, doubtful=True)
-    if key_of(new) in there or name.rpartition(" ")[0] != old.fact.name.rpartition(" ")[0]:
+    if key_of(new) in there or stem(name) != stem(old.fact.name):
         return turn.put(doubt) if isinstance(said, ThingName) else None  # another thing begins with it
     kept = tuple(one.number for one in turn.state.waiting(turn.who) if one.number != old.number)
     still = tuple(each for each in (turn.mine.doubts if turn.mine else ()) if each.call in kept)
@@ -337,7 +337,7 @@ def moved(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     stood at the other place stands again. None where anything else is asked.
     """
     doubt, place = turn.asked, parts[0].value if len(parts) == 1 else None
-    old = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+    old = turn.state.call_of(doubt)
     if doubt is None or doubt.answered_by is not AnsweredBy.YES_OR_NO or not isinstance(place, Slot | Edge):
         return None
     stood = old is None or turn.mine is None or old.number in turn.mine.stood

@@ -79,7 +79,7 @@ def level(turn: Turn, same: SameHeight, kept: list[Meaning]) -> bool:
         whole = new.whole if isinstance(new, Incomplete) else new
         kept[-1] = whole if whole is not None else new
         return True
-    asked = turn.state.calls.get(turn.asked.call) if turn.asked is not None and turn.asked.call is not None else None
+    asked = turn.state.call_of(turn.asked)
     if asked is not None and isinstance(asked.fact, Incomplete):
         if _alike(asked.fact.kind, like):
             kept.append(Part(down))
@@ -244,7 +244,7 @@ def _ends_in(turn: Turn, side: Slot) -> bool:
 def sized(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
     """Two sides said where the size of an opening is asked for; None where it isn't."""
     doubt = turn.asked
-    old = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+    old = turn.state.call_of(doubt)
     if doubt is None or doubt.lack is not Lack.SIZE or old is None or not isinstance(old.fact, Incomplete):
         return None
     if old.fact.kind in ROUND:

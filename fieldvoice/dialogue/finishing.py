@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 
@@ -407,7 +407,7 @@ def _of_no_layout(turn: Turn, name: str) -> Turn:
         outside = cut.piece if cut is not None else None
         return turn if outside is None else turn.tell(Tell.CUT_OUTSIDE, name, str(outside.surface))
     laying = laying_of(state)
-    if last is None or replace(laying, cut=()) == replace(last, cut=()):
+    if last is None or laying.asks_as(last):
         return turn
     try:
         laid(laying)
@@ -446,9 +446,10 @@ def _better(turn: Turn) -> Turn:
 
 def _untested(turn: Turn, board: str) -> Turn:
     """What isn't known to be dead: of each that was said to be, by whom and when, and that it counts no more."""
-    over = _run_out(turn, board)
-    never = [box for box in _held(turn, board) if box not in over]
-    turn = say_run_out(turn, board)
+    held = _held(turn, board)
+    over = _run_out(turn, board, held)
+    never = [box for box in held if box not in over]
+    turn = _of_no_test(turn, board, over)
     return turn.tell(Tell.HEED, *never, safety=True) if never else turn
 
 
@@ -457,16 +458,21 @@ def _held(turn: Turn, board: str) -> list[str]:
     return [box for box in turn.state.boxes(board) if not safety.is_dead(words.get(box), turn.at)]
 
 
-def _run_out(turn: Turn, board: str) -> dict[str, CircuitWord]:
-    """The boxes that were said to be dead, each with that word, which counts no more."""
+def _run_out(turn: Turn, board: str, held: Iterable[str]) -> dict[str, CircuitWord]:
+    """Those of the boxes that were said to be dead, each with that word, which counts no more."""
     words = {**turn.state.ended.get(board, {}), **turn.state.circuits(board)}
-    said = {box: words[box] for box in _held(turn, board) if box in words}
+    said = {box: words[box] for box in held if box in words}
     return {box: word for box, word in said.items() if word.state is Circuit.DEAD}
 
 
 def say_run_out(turn: Turn, board: str) -> Turn:
     """That a word of a dead circuit counts no more, and whose that was."""
-    for box, word in _run_out(turn, board).items():
-        until = (safety.ends(word),) if box in turn.state.circuits(board) else ()
+    return _of_no_test(turn, board, _run_out(turn, board, _held(turn, board)))
+
+
+def _of_no_test(turn: Turn, board: str, over: Mapping[str, CircuitWord]) -> Turn:
+    words = turn.state.circuits(board)
+    for box, word in over.items():
+        until = (safety.ends(word),) if box in words else ()
         turn = turn.tell(Tell.TEST_OVER, box, word.by, word.at, *until, safety=True)
     return turn

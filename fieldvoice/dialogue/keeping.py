@@ -118,7 +118,7 @@ def put_off(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     doubt, mine = turn.asked, turn.mine
     if doubt is None or mine is None or doubt.answered_by is not AnsweredBy.PART or turn.judged.doubtful:
         return turn
-    old = turn.state.calls.get(doubt.call) if doubt.call is not None else None
+    old = turn.state.call_of(doubt)
     alone = old is not None and [each for each in mine.doubts if each.call == old.number] == [doubt]
     if old is None or not alone or old.unit is not turn.unit:
         return turn
@@ -305,18 +305,22 @@ def _is_unit(said: object) -> bool:
 def _about_unit(turn: Turn, one: Open) -> bool:
     """Whether the question that is put to somebody decides the unit of the board at hand."""
     doubt = one.doubts[0] if one.doubts and one.board == turn.state.board else None
-    call = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+    call = turn.state.call_of(doubt)
     if doubt is None or call is None:
         return False
     return _is_unit(call.fact) or any(_is_unit(fact) for way in doubt.ways for fact in way)
+
+
+def said_at_wall(state: State, surface: str) -> tuple[Call, ...]:
+    """What was called of a board while its wall or ceiling was at hand."""
+    return tuple(one for one in state.not_taken(surface) if not of_a_surface(one.fact))
 
 
 def come_again(turn: Turn, board: str, made: Sequence[Call]) -> tuple[int, ...]:
     """The calls kept as not taken that the new ones are. What waits for its turn comes yet, unless it says the same."""
     kept = [one for one in turn.state.not_taken(board) if one.number not in behind_order(turn.state, board)]
     piece = turn.state.pieces.get(board)
-    on_wall = () if piece is None else turn.state.not_taken(str(piece.surface))
-    of_boards = [one for one in on_wall if not of_a_surface(one.fact)]  # a board's, said at its wall
+    of_boards = () if piece is None else said_at_wall(turn.state, str(piece.surface))
     same, facts = {one.key for one in made}, {one.fact for one in made}
 
     def comes(one: Call) -> bool:

@@ -14,13 +14,18 @@ def box_name(name: str) -> str:
     return f"box {name}" if name.isdigit() else name
 
 
-def free_name(stem: str, taken: Iterable[str]) -> str:
+def stem(name: str) -> str:
+    """What stands before the number of a name: "window" of "window 1", nothing where it has none."""
+    return name.rpartition(" ")[0]
+
+
+def free_name(of: str, taken: Iterable[str]) -> str:
     """The first of "box 1", "box 2", ... that isn't taken."""
     used = set(taken)
     number = 1
-    while f"{stem} {number}" in used:
+    while f"{of} {number}" in used:
         number += 1
-    return f"{stem} {number}"
+    return f"{of} {number}"
 
 
 ROOM = Key(Of.CONTEXT, name=Topic.ROOM.value)

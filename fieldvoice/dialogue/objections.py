@@ -29,7 +29,7 @@ from fieldvoice.dialogue.events import (
 )
 from fieldvoice.dialogue.keeping import keep_words, words_kept
 from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
-from fieldvoice.dialogue.naming import box_name
+from fieldvoice.dialogue.naming import box_name, stem
 from fieldvoice.dialogue.objecting import in_question, object_to, object_to_last, surface_meant
 from fieldvoice.dialogue.placing import (
     another_wall,
@@ -146,7 +146,7 @@ def _of_what_is_asked(turn: Turn, fact: Said) -> Turn | None:
 def _of_what_lacks(turn: Turn, fact: Said) -> Turn | None:
     """No, and a figure of no place of the board while a thing lacks a part: it is of the thing. None for any other."""
     doubt = turn.asked
-    old = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+    old = turn.state.call_of(doubt)
     if doubt is None or old is None or not isinstance(old.fact, Incomplete) or not isinstance(fact, Reading) or fact.at:
         return None
     new = with_another_figure(old.fact, fact)
@@ -271,7 +271,7 @@ def _by_name(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
         return object_to(turn, (things[name].number,))
     waiting = turn.state.waiting(turn.who)
     old = waiting[0].fact if len(waiting) == 1 else None
-    if not isinstance(old, Box | Opening) or old.name.rpartition(" ")[0] != name.rpartition(" ")[0]:
+    if not isinstance(old, Box | Opening) or stem(old.name) != stem(name):
         return None
     there = _without(turn, waiting[0].board, (waiting[0].number,))
     return propose(there, (replace(old, name=name),), corrects=True, beside=True)
@@ -308,7 +308,7 @@ def _opening_just_called(turn: Turn) -> tuple[Call, ...]:
 def _denied_piece(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     """No, and another distance or kind of what still lacks a part: in the place of the one that was called."""
     doubt = turn.asked
-    old = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+    old = turn.state.call_of(doubt)
     if old is None or not isinstance(old.fact, Incomplete):
         return None
     new = old.fact

@@ -16,7 +16,7 @@ from fieldvoice.dialogue.events import (
     Struck,
 )
 from fieldvoice.dialogue.finishing import ask_lost, board_now, done, not_taken, open_items, plan_now, waiting
-from fieldvoice.dialogue.keeping import dismissed, queue_words
+from fieldvoice.dialogue.keeping import dismissed, queue_words, said_at_wall
 from fieldvoice.dialogue.layouts import rack_of, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import box_name, find_surfaces, room_of
 from fieldvoice.dialogue.new_boards import open_board, open_next_piece, open_piece
@@ -35,7 +35,7 @@ from fieldvoice.dialogue.surfaces import (
     open_surface,
     take_out,
 )
-from fieldvoice.dialogue.taking_up import asked_again, brought_along, said_at_wall
+from fieldvoice.dialogue.taking_up import asked_again, brought_along
 from fieldvoice.dialogue.ticking import already_cut, next_step, tick, unread
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
@@ -288,7 +288,7 @@ def _left(turn: Turn) -> Turn:
     """
     name, surfaces = turn.state.board, turn.state.surfaces
     of_surfaces = open_items(turn.state, surfaces[0], turn.at, turn.rooms) if surfaces else ()
-    along = said_at_wall(turn.state, name, turn.who)
+    along = [one for one in said_at_wall(turn.state, name) if one.by == turn.who]
     of_surfaces = tuple(item for item in of_surfaces if item.call not in along)
     if name in surfaces:
         return turn.tell(Tell.DRAFT, *of_surfaces) if of_surfaces else turn

@@ -13,7 +13,7 @@ from fieldvoice.dialogue.assembly import board_of
 from fieldvoice.dialogue.box_heights import by_height_above_floor, nearly
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.matters import at_odds
-from fieldvoice.dialogue.naming import free_name
+from fieldvoice.dialogue.naming import free_name, stem
 from fieldvoice.dialogue.rivals import rival_of, teen_or_ten, twins_of, unmatched
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, Tick, facts_of, other_heights
@@ -409,8 +409,7 @@ def _by_name(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     known = ground.values.get(call.key)
     if ground.corrects or known is None or known.fact == call.fact or not isinstance(call.fact, Box | Opening):
         return ()
-    stem = call.fact.name.rpartition(" ")[0] or call.fact.name
-    free = free_name(stem, (key.name for key in ground.values))
+    free = free_name(stem(call.fact.name) or call.fact.name, (key.name for key in ground.values))
     return (Doubt(Concern.SAME_BOX, call.number, told=(free,)),)
 
 
@@ -472,7 +471,7 @@ def _confirmed(call: Call | None) -> bool:
 def key_of_odd(odd: Oddity) -> Key:
     """What an oddity is about."""
     if odd.box is not None:
-        opening = odd.box.rpartition(" ")[0] in set(OpeningKind)
+        opening = stem(odd.box) in set(OpeningKind)
         return Key(Of.OPENING if opening else Of.BOX, name=odd.box)
     if odd.rising is not None:
         return Key(Of.DIAGONAL, rising=odd.rising)

@@ -42,7 +42,7 @@ def tidied(state: State) -> State:
 
 def _stands(state: State, doubt: Doubt, calls: tuple[int, ...]) -> bool:
     if doubt.concern is Concern.LEAVE_OUT:
-        call = state.calls.get(doubt.call) if doubt.call is not None else None
+        call = state.call_of(doubt)
         return call is not None and call.standing is Standing.NOT_TAKEN
     if doubt.concern is Concern.LAST:
         return all(each in state.calls and state.calls[each].in_force for each in doubt.calls)

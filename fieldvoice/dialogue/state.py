@@ -341,6 +341,10 @@ class State:
         """What lacks a part that is asked for again with "done"."""
         return tuple(call for call in self.not_taken(board) if call.put_off)
 
+    def call_of(self, doubt: Doubt | None) -> Call | None:
+        """The call that a question is about; None of a question about none, and of no question."""
+        return None if doubt is None or doubt.call is None else self.calls.get(doubt.call)
+
     def asked_as_one(self, doubt: Doubt) -> tuple[Doubt, ...]:
         """The question with the others that one answer settles: of one figure that was called once for several places,
         and that is doubted at each for the same cause.
@@ -359,7 +363,7 @@ class State:
 
     def _cause(self, doubt: Doubt) -> tuple[object, ...] | None:
         """All of a question of yes and no but the place of its reading; None where it is of anything else."""
-        call = self.calls.get(doubt.call) if doubt.call is not None else None
+        call = self.call_of(doubt)
         if call is None or not call.waits or doubt.answered_by is not AnsweredBy.YES_OR_NO:
             return None
         if not isinstance(call.fact, Reading) or doubt.concern is Concern.WHICH_OF:

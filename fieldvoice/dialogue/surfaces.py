@@ -298,7 +298,7 @@ def lay_out(turn: Turn) -> Turn:
         return turn
     laying = laying_of(state)
     last = state.laying
-    if last is not None and replace(laying, cut=()) == replace(last, cut=()):
+    if laying.asks_as(last):
         return turn
     if not laying.surfaces:
         return turn if last is None else laid_anew(turn, laying).tell(Tell.LAYOUT_OFF)

@@ -11,7 +11,7 @@ from fieldvoice.dialogue.amending import figures_of
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Awaited, NotTaken, Questioned, Restored, TakenBack
 from fieldvoice.dialogue.keeping import figure_told
-from fieldvoice.dialogue.naming import free_name
+from fieldvoice.dialogue.naming import free_name, stem
 from fieldvoice.dialogue.plausibility import (
     Ground,
     by_number,
@@ -145,11 +145,11 @@ def swallowed(turn: Turn, before: State) -> Turn:
         ):
             kept = replace(now, standing=Standing.NOT_TAKEN)
             if figures_of(one.fact).isdisjoint(figures_of(new.fact)):
-                stem = "box" if one.key.of is Of.BOX else one.key.name.rpartition(" ")[0]
+                of = "box" if one.key.of is Of.BOX else stem(one.key.name)
                 waits = (each for each in turn.state.on(one.board) if each.waits)
                 others = (each.key for each in (*waits, *turn.state.put_off(one.board)))
                 there = {*turn.state.known(one.board, doubtful=True), *others}
-                name = free_name(stem, (key.name for key in there))
+                name = free_name(of, (key.name for key in there))
                 kept = replace(kept, fact=replace(one.fact, name=name), put_off=True)
                 turn = turn.did(NotTaken((kept,))).tell(Tell.PUT_OFF, kept)
                 continue
@@ -163,7 +163,7 @@ def awaiting_others(turn: Turn, before: State) -> Turn:
     """
     for who, one in before.open.items():
         doubt = one.doubts[0] if one.doubts and who != turn.who else None
-        asked = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+        asked = turn.state.call_of(doubt)
         if asked is None or asked.waits or not isinstance(asked.fact, Reading) or who in turn.state.awaited:
             continue
         instead = turn.state.known(asked.board, doubtful=True).get(asked.key)

@@ -12,12 +12,11 @@ from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.changing import change
 from fieldvoice.dialogue.completing import filled
 from fieldvoice.dialogue.events import NotTaken, SaidAgain
-from fieldvoice.dialogue.keeping import behind_order, put_off
+from fieldvoice.dialogue.keeping import behind_order, put_off, said_at_wall
 from fieldvoice.dialogue.placing import denied
 from fieldvoice.dialogue.proposals import go_on, settle
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
 from fieldvoice.dialogue.state import State
-from fieldvoice.dialogue.surfaces import of_a_surface
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key, Of, Said
 from fieldvoice.records.hearing import Hearing, Source
@@ -98,18 +97,12 @@ def in_order(turn: Turn, listened: Listened) -> Turn:
     return turn
 
 
-def said_at_wall(state: State, surface: str, who: str) -> tuple[Call, ...]:
-    """What somebody called of a board while its wall or ceiling was at hand."""
-    kept = state.not_taken(surface) if surface in state.surfaces else ()
-    return tuple(one for one in kept if one.by == who and one.fact is not None and not of_a_surface(one.fact))
-
-
 def brought_along(turn: Turn, surface: str, but: Collection[Key]) -> Turn:
     """At the first board of a wall or ceiling: what was said of it there, read back as it was heard then, or waiting
     behind what that asks. What is called now at the same place is said `but` once.
     """
-    for one in said_at_wall(turn.state, surface, turn.who):
-        if one.key in but or one.fact is None:
+    for one in said_at_wall(turn.state, surface):
+        if one.by != turn.who or one.key in but or one.fact is None:
             continue
         turn = put_off(turn, (one.fact,))
         if turn.asked is None:

@@ -79,7 +79,7 @@ class Turn:
         """The calls that a doubt is about, and what the first of them takes the place of."""
         as_one = (each.call for each in self.state.asked_as_one(doubt) if each.call != doubt.call)
         numbers = (*(() if doubt.call is None else (doubt.call,)), *filter(None, as_one), *doubt.calls)
-        first = self.state.calls.get(doubt.call) if doubt.call is not None else None
+        first = self.state.call_of(doubt)
         if first is not None and first.replaces is not None:
             numbers = (*numbers, first.replaces)
         return tuple(self.state.calls[each] for each in numbers if each in self.state.calls)

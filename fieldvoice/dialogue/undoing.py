@@ -81,9 +81,10 @@ def _undo_waiting(turn: Turn, last: Call) -> Turn:
     together = [
         call
         for call in turn.state.waiting(whose) or (last,)
-        if call.words == last.words and call.number > last.number - len(turn.state.waiting(whose)) - 1
+        if last.fact is not None  # the same words may have been answered once before
+        and call.words == last.words
+        and call.number > last.number - len(turn.state.waiting(whose)) - 1
     ] or [last]
-    together = [last] if last.fact is None else together  # the same words may have been answered once before
     gone = tuple(call.number for call in together)
     before = turn.state
     turn, again = put_back(turn, gone)

@@ -105,7 +105,7 @@ def _usable(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, tuple[Mean
 def _height_asked(turn: Turn, meaning: Meaning) -> Meaning:
     """The same height, where a box lacks it, as that of the boxes that are there, if they have one."""
     doubt = turn.asked
-    asked = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+    asked = turn.state.call_of(doubt)
     if asked is None or not isinstance(asked.fact, Incomplete) or Lack.DISTANCE not in asked.fact.lacks:
         return meaning
     if not isinstance(meaning, SameAgain) or meaning.at is not None or meaning.dimension is not Dimension.HEIGHT:

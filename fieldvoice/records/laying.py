@@ -145,6 +145,10 @@ class Laying:
     wishes: tuple[PlannersWish, ...] = ()
     cut: tuple[CutPiece, ...] = ()
 
+    def asks_as(self, other: Laying | None) -> bool:
+        """Whether it is of the same surfaces, sheets and wishes as another one, whatever is cut by now."""
+        return other is not None and replace(self, cut=()) == replace(other, cut=())
+
     @property
     def hanging(self) -> tuple[CutPiece, ...]:
         """Those of `cut` that have a place on the surfaces as they are called now, with that place. Where two would
