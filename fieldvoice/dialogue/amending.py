@@ -6,7 +6,6 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import TypeVar
 
-from fieldvoice.dialogue.naming import box_name
 from fieldvoice.records.facts import Fact, Said
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
@@ -200,13 +199,6 @@ def _in_place(old: Distance, said: Distance) -> Distance:
     return replace(said, point=said.point or old.point, start=said.start or old.start)
 
 
-def with_full_name(fact: Said) -> Said:
-    """The fact, a box of it under the whole of its name."""
-    if isinstance(fact, Box | Incomplete) and fact.name:
-        return replace(fact, name=box_name(fact.name))
-    return fact
-
-
 def could_be(old: object, new: Reading) -> bool:
     """Whether the words of the new reading leave it open to be in the old one's place, or name it."""
     assert isinstance(old, Reading)
@@ -221,16 +213,14 @@ def in_place_of(old: Said | None, new: Said) -> Said:
         return replace(amended(old, new), name=old.name)
     if isinstance(old, Box | Opening | Incomplete) and isinstance(new, Box | Opening | Incomplete):
         return replace(new, name=old.name)
-    return with_full_name(new)
+    return new
 
 
 def same_name(old: Said, new: Said) -> bool:
     """Whether the new thing's name, where one was said, is the old one's."""
     if not isinstance(old, Box | Opening | Incomplete) or not isinstance(new, Box | Opening | Incomplete):
         return True
-    named = with_full_name(new)
-    assert isinstance(named, Box | Opening | Incomplete)
-    return named.name in {"", old.name}
+    return new.name in {"", old.name}
 
 
 def says_again(old: Incomplete, new: Said) -> bool:

@@ -31,7 +31,7 @@ from fieldvoice.dialogue.matching import (
     toward,
     way_fits,
 )
-from fieldvoice.dialogue.naming import box_name, stem
+from fieldvoice.dialogue.naming import stem
 from fieldvoice.dialogue.plausibility import disagreeing, far_apart, spoken
 from fieldvoice.dialogue.proposals import (
     call,
@@ -272,7 +272,7 @@ def called_so(turn: Turn, said: ThingName | Incomplete) -> Turn | None:
     old = turn.state.call_of(doubt)
     if doubt is None or old is None or doubt.concern is not Concern.SAME_BOX or not isinstance(old.fact, Box | Opening):
         return None
-    name = said.name if isinstance(said, ThingName) or said.kind is not None else box_name(said.name)
+    name = said.name
     if isinstance(said, Incomplete) and said != replace(Incomplete(said.kind), name=said.name):
         return None  # more than a name
     new, there = replace(old.fact, name=name), turn.state.known(old.board, doubtful=True)

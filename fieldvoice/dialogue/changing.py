@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TypeVar, cast
 
-from fieldvoice.dialogue.amending import beside_the_rest, is_bare, of_one, with_full_name
+from fieldvoice.dialogue.amending import beside_the_rest, is_bare, of_one
 from fieldvoice.dialogue.events import NotTaken
 from fieldvoice.dialogue.keeping import calls_of, put_off, queue, words_kept
 from fieldvoice.dialogue.proposals import call, mend, propose, replaced, set_aside, settle
@@ -33,16 +33,15 @@ def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
         return queue(turn, (new,), corrects=True)
     turn = settle(turn)
     known = turn.state.known(turn.state.board)
-    fact = with_full_name(new)
-    named = isinstance(fact, Box | Incomplete) and bool(fact.name)
-    if named and key_of(fact) not in known and not _is_open(turn, key_of(fact)):
-        return _of_nothing_there(turn, fact)
-    if isinstance(fact, Reading) and fact.at is None:
+    named = isinstance(new, Box | Incomplete) and bool(new.name)
+    if named and key_of(new) not in known and not _is_open(turn, key_of(new)):
+        return _of_nothing_there(turn, new)
+    if isinstance(new, Reading) and new.at is None:
         last = _last_reading(turn)
         if last is None:
             return words_kept(turn).refuse(Tell.WHICH_VALUE)
-        fact = replace(fact, dimension=last.dimension, at=last.at)
-    return propose(turn, (fact,), corrects=True)
+        new = replace(new, dimension=last.dimension, at=last.at)
+    return propose(turn, (new,), corrects=True)
 
 
 def _is_open(turn: Turn, key: Key) -> bool:
@@ -56,7 +55,7 @@ def _of_nothing_there(turn: Turn, fact: Said) -> Turn:
     """The change of a thing that isn't there is kept; where that waits for its turn, it has its own behind it."""
     (kept,) = calls_of(turn, (fact,), Standing.NOT_TAKEN)
     queued = (one.fact for one in turn.state.not_taken(turn.state.board) if one.queued and one.fact is not None)
-    behind = any(key_of(with_full_name(each)) == kept.key for each in queued)
+    behind = any(key_of(each) == kept.key for each in queued)
     turn = turn.did(NotTaken((replace(kept, queued=behind, corrects=behind),)))
     told = (Tell.KEPT_NOT_TAKEN, kept.words) if behind else (Tell.NO_BOX, kept.key.name)
     return turn.refuse(*told)

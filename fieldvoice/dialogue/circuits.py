@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from fieldvoice.dialogue.events import Asked, Closed, DeadSaid, Endangered
 from fieldvoice.dialogue.keeping import queue
-from fieldvoice.dialogue.naming import box_name
 from fieldvoice.dialogue.proposals import set_aside, settle
 from fieldvoice.dialogue.state import State, has_circuit
 from fieldvoice.dialogue.turn import Turn
@@ -81,7 +80,7 @@ def denied_claim(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn | None:
     if any(note.tell in OF_DANGER for note in turn.notices):
         return turn
     dead = _dead_or_asked(turn.state)
-    named = {box_name(each.box) for each in said if each.box is not None}
+    named = {each.box for each in said if each.box is not None}
     meant = tuple(one for one in dead if one[1] in named)
     return revoke(turn, meant or dead, live=False) if dead else None
 
@@ -119,7 +118,7 @@ def _breaks_off(turn: Turn, utterance: Utterance) -> bool:
     if turn.judged.rival is not None or utterance.alternatives or isinstance(utterance.begun, tuple):
         return False
     if isinstance(utterance.begun, Incomplete):
-        return box_name(utterance.begun.name) in turn.state.boxes(turn.state.board)
+        return utterance.begun.name in turn.state.boxes(turn.state.board)
     broken = utterance.ask is not None and utterance.ask.about is Ask.BROKE_OFF
     senseless = utterance.why is not None and utterance.why.why is Why.NO_SENSE
     return broken or (senseless and turn.source is Source.TYPED)
@@ -130,7 +129,7 @@ def boxes_of(state: State, said: tuple[Danger, ...]) -> tuple[tuple[str, str], .
     that is every box of the job.
     """
     every = [(board, box) for board in state.boards for box in state.boxes(board)]
-    named = {box_name(each.box) for each in said if each.box is not None}
+    named = {each.box for each in said if each.box is not None}
     there = {box for _, box in every}
     if any(each.box is None for each in said) or not named <= there:
         own = [(state.board, box) for box in sorted(named - there)]
@@ -221,7 +220,7 @@ def claim_dead(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn:
     every = any(each.box is None for each in said)
     if every and any(each.count is not None and each.count != len(boxes) for each in said) and boxes:
         return turn.ask(Tell.WHICH_BOTH, safety=True)
-    named = boxes if every else tuple(dict.fromkeys(box_name(str(each.box)) for each in said))
+    named = boxes if every else tuple(dict.fromkeys(str(each.box) for each in said))
     if waits := _waiting(turn, board, named):
         return waits
     unknown = [name for name in named if name not in boxes]

@@ -8,7 +8,6 @@ from typing import TypeGuard
 
 from fieldvoice.dialogue.amending import same_name, says_again, together, with_another_figure
 from fieldvoice.dialogue.keeping import HALF_A_SHEET, NEAR_A_READING, fellows, queue
-from fieldvoice.dialogue.naming import box_name
 from fieldvoice.dialogue.proposals import fill, mend, propose
 from fieldvoice.dialogue.state import State, habit
 from fieldvoice.dialogue.turn import Turn
@@ -97,7 +96,7 @@ def _alike(kind: object, like: Box) -> bool:
 
 
 def _box(turn: Turn, name: str) -> Box | None:
-    call = turn.state.known(_board(turn), doubtful=True).get(Key(Of.BOX, name=box_name(name)))
+    call = turn.state.known(_board(turn), doubtful=True).get(Key(Of.BOX, name=name))
     return call.fact if call is not None and isinstance(call.fact, Box) else None
 
 

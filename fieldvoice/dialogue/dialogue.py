@@ -29,7 +29,7 @@ from fieldvoice.dialogue.keeping import (
     repeated,
     words_kept,
 )
-from fieldvoice.dialogue.naming import box_name, free_name
+from fieldvoice.dialogue.naming import free_name
 from fieldvoice.dialogue.new_boards import in_step
 from fieldvoice.dialogue.objecting import (
     deny_told,
@@ -230,13 +230,12 @@ def without_danger(meanings: tuple[Meaning, ...]) -> tuple[Meaning, ...]:
     """Without what was taken as danger already, and without "dead" for a box that the same breath calls anything else:
     of two words for one box the safe one counts.
     """
-    danger = {each.box and box_name(each.box) for each in meanings if isinstance(each, Danger)}
+    danger = {each.box for each in meanings if isinstance(each, Danger)}
 
     def stays(meaning: Meaning) -> bool:
         if not isinstance(meaning, DeadAndTested):
             return not isinstance(meaning, Danger)
-        named = meaning.box and box_name(meaning.box)
-        return not (danger if named is None else danger & {named, None})
+        return not (danger if meaning.box is None else danger & {meaning.box, None})
 
     return tuple(meaning for meaning in meanings if stays(meaning))
 
@@ -322,7 +321,7 @@ def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
 def _called(turn: Turn, fact: Fact, taken: Collection[Key]) -> Fact:
     """A box or an opening under its name: that of what was objected to, else the next."""
     if not isinstance(fact, Box | Opening) or fact.name:
-        return replace(fact, name=box_name(fact.name)) if isinstance(fact, Box) else fact
+        return fact
     old = [one.fact for one in turn.state.waiting(turn.who) if isinstance(one.fact, type(fact))]
     if turn.judged.utterance.objects and len(old) == 1 and isinstance(old[0], Box | Opening):
         return replace(fact, name=old[0].name)
@@ -483,7 +482,7 @@ def _goes_elsewhere(meaning: Meaning) -> bool:
 def _dead_with_answer(turn: Turn, answer: Answer, deads: tuple[DeadAndTested, ...]) -> Turn:
     """Yes with the names of the boxes asked about is a yes; with any other box it is a claim about that one."""
     doubt = turn.asked
-    named = {box_name(each.box) for each in deads if each.box is not None}
+    named = {each.box for each in deads} - {None}
     every = any(each.box is None for each in deads)
     tested = all(each.tested for each in deads)
     if answer.yes and doubt is not None and doubt.concern is Concern.TESTED:

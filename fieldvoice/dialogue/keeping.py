@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import figures_of, says_again, says_all_again, with_full_name
+from fieldvoice.dialogue.amending import figures_of, says_again, says_all_again
 from fieldvoice.dialogue.events import NotTaken, SaidAgain, TakenBack
 from fieldvoice.dialogue.matching import begun_so
 from fieldvoice.dialogue.plausibility import spoken
@@ -141,7 +141,7 @@ def _stands_alone(turn: Turn, fact: Said, lacking: Call) -> bool:
             )
         case Box() | Opening() | Incomplete():
             placed = not isinstance(fact, Incomplete) or bool(fact.distances)
-            return placed and not says_again(thing, fact) and key_of(with_full_name(fact)) != lacking.key
+            return placed and not says_again(thing, fact) and key_of(fact) != lacking.key
         case Context():
             return fact.topic not in _OF_THE_BOX
     return isinstance(fact, Diagonal | Plumb)
@@ -329,12 +329,8 @@ def come_again(turn: Turn, board: str, made: Sequence[Call]) -> tuple[int, ...]:
         return any(_renamed(one, new) for new in made) or (one.key in same and not one.put_off)
 
     found = [one for one in kept if comes(one)]
-    found += [one for one in of_boards if _full_key(one) in same or any(_renamed(one, new) for new in made)]
+    found += [one for one in of_boards if one.key in same or any(_renamed(one, new) for new in made)]
     return tuple(one.number for one in found)
-
-
-def _full_key(one: Call) -> Key:
-    return one.key if one.fact is None else key_of(with_full_name(one.fact))
 
 
 def _renamed(old: Call, new: Call) -> bool:

@@ -9,11 +9,6 @@ from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.meaning import Context, Topic
 
 
-def box_name(name: str) -> str:
-    """The full name of a box: "box 2" for "2"."""
-    return f"box {name}" if name.isdigit() else name
-
-
 def stem(name: str) -> str:
     """What stands before the number of a name: "window" of "window 1", nothing where it has none."""
     return name.rpartition(" ")[0]

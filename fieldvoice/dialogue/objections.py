@@ -29,7 +29,7 @@ from fieldvoice.dialogue.events import (
 )
 from fieldvoice.dialogue.keeping import keep_words, words_kept
 from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
-from fieldvoice.dialogue.naming import box_name, stem
+from fieldvoice.dialogue.naming import stem
 from fieldvoice.dialogue.objecting import in_question, object_to, object_to_last, surface_meant
 from fieldvoice.dialogue.placing import (
     another_wall,
@@ -382,7 +382,7 @@ def _told_elsewhere(turn: Turn, fact: Said) -> bool:
     calls = (turn.state.calls[each] for each in last.calls if each in turn.state.calls)
     olds = [one.fact for one in calls if one.in_force and one.board != turn.state.board]
     if isinstance(fact, Incomplete):
-        return bool(fact.name) and box_name(fact.name) in {old.name for old in olds if isinstance(old, Box | Opening)}
+        return bool(fact.name) and fact.name in {old.name for old in olds if isinstance(old, Box | Opening)}
     return any(type(old) is type(fact) and may_be(old, fact) for old in olds if old is not None)
 
 

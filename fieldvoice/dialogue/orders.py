@@ -18,7 +18,7 @@ from fieldvoice.dialogue.events import (
 from fieldvoice.dialogue.finishing import ask_lost, board_now, done, not_taken, open_items, plan_now, waiting
 from fieldvoice.dialogue.keeping import dismissed, queue_words, said_at_wall
 from fieldvoice.dialogue.layouts import rack_of, standing_plan, surface_at_hand
-from fieldvoice.dialogue.naming import box_name, find_surfaces, room_of
+from fieldvoice.dialogue.naming import find_surfaces, room_of
 from fieldvoice.dialogue.new_boards import open_board, open_next_piece, open_piece
 from fieldvoice.dialogue.prompting import shown_order
 from fieldvoice.dialogue.proposals import leads_away, propose, set_aside, settle
@@ -82,7 +82,7 @@ def _scratch(turn: Turn, target: str | None) -> Turn:
 def _words(call: Call) -> set[str]:
     """The words that a call can be named by."""
     key = call.key
-    parts = [box_name(key.name) if key.name else key.of.value, key.at, key.edge]
+    parts = [key.name or key.of.value, key.at, key.edge]
     if key.rising is not None:
         parts.append("rising" if key.rising else "falling")
     return {word for part in parts if part is not None for word in str(part).split()}

@@ -17,10 +17,9 @@ from fieldvoice.dialogue.amending import (
     says_all_again,
     together,
     with_figure,
-    with_full_name,
     with_parts,
 )
-from fieldvoice.dialogue.naming import box_name, free_name, surfaces_called
+from fieldvoice.dialogue.naming import free_name, surfaces_called
 from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.prompting import NoPlace, order_of, settled
 from fieldvoice.dialogue.state import AwaitedPlace, is_whole
@@ -269,7 +268,7 @@ def _already_there(fact: Said, known: Mapping[Key, Call]) -> Said | None:
     if _is_sill(fact):
         fact = of_one(fact, (one.fact for one in known.values()))
     if isinstance(fact, Incomplete) and fact.name:
-        call = known.get(key_of(with_full_name(fact)))
+        call = known.get(key_of(fact))
         return amended(call.fact, fact) if call is not None and isinstance(call.fact, Box | Opening) else None
     return None
 
@@ -285,7 +284,7 @@ def _begun_before(turn: Turn, fact: Said) -> Said | None:
     """What was begun under that name and waits for its parts, with those that are called now."""
     if not isinstance(fact, Incomplete) or not fact.name:
         return None
-    key = key_of(with_full_name(fact))
+    key = key_of(fact)
     board = turn.state.board
     waits = (*(one for one in turn.state.on(board) if one.waits), *turn.state.put_off(board))
     begun = (one.fact for one in waits if one.key == key)
@@ -306,7 +305,7 @@ def _in_order(turn: Turn, fact: Said, taken: set[Key], known: Mapping[Key, Call]
     if isinstance(fact, Opening | Incomplete) and isinstance(fact.kind, OpeningKind):
         return replace(fact, name=fact.name or free_name(fact.kind.value, names))
     if isinstance(fact, Box | Incomplete):
-        return replace(fact, name=box_name(fact.name) if fact.name else free_name("box", names))
+        return replace(fact, name=fact.name or free_name("box", names))
     if isinstance(fact, Context) and fact.topic is Topic.CLEARANCE and fact.edge is None:
         if turn.state.edge is None:
             raise NoPlace(Notice(Tell.WHICH_EDGE))

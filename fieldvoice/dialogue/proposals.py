@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import alike, could_be, figures_of, in_place_of, is_bare, with_full_name
+from fieldvoice.dialogue.amending import alike, could_be, figures_of, in_place_of, is_bare
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Accepted, Awaited, Called, Closed, NotTaken, Questioned, SaidAgain
 from fieldvoice.dialogue.houses import go_to_room
@@ -156,7 +156,7 @@ def replaced(turn: Turn, fact: Said, whose: str | None = None) -> Call | None:
         if not same and not any(alike(one.fact, fact) for one in known):
             same = things  # its kind was misheard
         return same[0] if len(same) == 1 else None
-    key = key_of(with_full_name(fact))
+    key = key_of(fact)
     return next((one for one in waiting if one.key == key), None)
 
 
@@ -270,7 +270,7 @@ def _put_off_by_name(turn: Turn, facts: tuple[Said, ...]) -> dict[Key, Call]:
     it may have the name alone.
     """
     things = [fact for fact in facts if isinstance(fact, Box | Opening | Incomplete) and fact.name]
-    named = {key_of(with_full_name(fact)): isinstance(fact, Incomplete) for fact in things}
+    named = {key_of(fact): isinstance(fact, Incomplete) for fact in things}
     there = turn.state.known(turn.state.board, doubtful=True)
     kept = [one for one in turn.state.put_off(turn.state.board) if one.key in named and one.key not in there]
     return {one.key: one for one in kept if named[one.key] or one.by == turn.who}

@@ -116,8 +116,7 @@ def rival_of(call: Call, new: tuple[Call, ...], judged: Judged) -> Fact | None:
         if isinstance(other, Reading) and isinstance(call.fact, Reading):
             return _placed_like(other, call.fact)
         if isinstance(other, Box | Opening) and isinstance(call.fact, type(other)):
-            name = f"box {other.name}" if other.name.isdigit() else other.name
-            return replace(other, name=name or call.fact.name)
+            return replace(other, name=other.name or call.fact.name)
     return None
 
 
@@ -146,7 +145,7 @@ def _alike(fact: object, meaning: Meaning) -> bool:
     if isinstance(fact, Reading) and isinstance(meaning, Reading):
         return fact.value == meaning.value and meaning.at in {None, fact.at}
     if isinstance(fact, Box | Opening) and isinstance(meaning, Box | Opening):
-        named = meaning.name in {"", fact.name, fact.name.removeprefix("box ")}
+        named = meaning.name in {"", fact.name}
         return named and replace(fact, name="") == replace(meaning, name="")
     return fact == meaning
 

@@ -37,7 +37,7 @@ def by_what_stands(state: State, judged: Judged, who: str, rooms: Rooms) -> Judg
     if level is not None:
         boxes = [key.name for key in state.known(state.board, doubtful=True) if key.of is Of.BOX]
         one = len(boxes) == 1 and level.name != boxes[0]
-        same = (level, SameHeight(None, boxes[0].removeprefix("box "))) if one else ()
+        same = (level, SameHeight(None, boxes[0])) if one else ()
         whole = replace(judged.utterance, status=Status.UNDERSTOOD, meanings=same, ask=None)
         return replace(judged, utterance=whole) if same else judged
     begun = "" if who in state.open else _named(state, who) or _broken_off(state, judged.utterance, who)

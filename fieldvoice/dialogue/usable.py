@@ -11,7 +11,7 @@ from fieldvoice.dialogue.completing import by_habit, level
 from fieldvoice.dialogue.events import NotTaken
 from fieldvoice.dialogue.keeping import calls_of, keep_words, queue_words, words_kept
 from fieldvoice.dialogue.moving import moved
-from fieldvoice.dialogue.naming import box_name, find_surfaces
+from fieldvoice.dialogue.naming import find_surfaces
 from fieldvoice.dialogue.state import are_one_figure
 from fieldvoice.dialogue.surfaces import of_a_ceiling
 from fieldvoice.dialogue.turn import Turn
@@ -112,7 +112,7 @@ def _height_asked(turn: Turn, meaning: Meaning) -> Meaning:
         return meaning
     boxes = [one.fact for one in turn.state.known(asked.board).values() if isinstance(one.fact, Box)]
     one = boxes[0].name if len({each.y for each in boxes}) == 1 else ""
-    return SameHeight(None, one.removeprefix("box ")) if one else meaning
+    return SameHeight(None, one) if one else meaning
 
 
 def _ripped(turn: Turn, value: Length) -> Turn:
@@ -196,7 +196,7 @@ def _as_it(same: SameAgain | SameSurface, like: Call | None) -> Reading | Surfac
 
 
 def _box_called(turn: Turn, name: str) -> Call | None:
-    return turn.state.known(turn.state.board, doubtful=True).get(Key(Of.BOX, name=box_name(name)))
+    return turn.state.known(turn.state.board, doubtful=True).get(Key(Of.BOX, name=name))
 
 
 def _told_by(turn: Turn, like: Call | None, told: Meaning | None) -> Turn:

@@ -82,7 +82,7 @@ class Unnamed:
 
 @dataclass(frozen=True, slots=True)
 class Named:
-    """The name of a box; None for every box, and how many those are where that was said ("both")."""
+    """The whole name of a box; None for every box, and how many those are where that was said ("both")."""
 
     name: str | None
     count: int | None = None

@@ -114,7 +114,7 @@ def _distance(at: Coordinate, unit: Unit) -> str:
 
 @_said.register
 def _(meaning: Box, unit: Unit) -> str:
-    name = f"box {name_words(meaning.name)}, " if meaning.name else ""
+    name = f"{name_words(meaning.name)}, " if meaning.name else ""
     plugged = ", plugged in" if meaning.plugged_in else ""
     kind = kind_words(meaning.kind, meaning.name)
     if meaning.far:
@@ -152,8 +152,8 @@ def _(meaning: Opening, unit: Unit) -> str:
     else:
         size = ""
     kind = KIND.get(meaning.kind, str(meaning.kind))
-    if meaning.kind is OpeningKind.LIGHT and meaning.name.isdecimal():
-        kind = f"box {number_words(int(meaning.name))}, {kind}"
+    if meaning.kind is OpeningKind.LIGHT and meaning.name:
+        kind = f"{name_words(meaning.name)}, {kind}"
     if len(meaning.xs) == len(meaning.ys) == 2:
         return f"{kind}{size} from {_sides(meaning.xs, unit)}, from {_sides(meaning.ys, unit)}"
     x, y = meaning.xs[0], meaning.ys[0]
@@ -306,12 +306,10 @@ def _(meaning: Correction, unit: Unit) -> str:
         return f"change {place} to {measured_words(new.value, new.qualifier, unit)}"
     if isinstance(new, Box) and new.name:
         placed = _said(new, unit).partition(", ")[2]
-        return f"change box {name_words(new.name)} to {placed}"
+        return f"change {name_words(new.name)} to {placed}"
     if isinstance(new, Incomplete) and new.name:
         parts: list[Distance | BoxKind] = [*new.distances, *([new.kind] if isinstance(new.kind, BoxKind) else [])]
-        return (
-            f"box {name_words(new.name)} should be {part_words(Part(parts[0]), unit)}"  # "seventy to" is "seventy two"
-        )
+        return f"{name_words(new.name)} should be {part_words(Part(parts[0]), unit)}"  # "seventy to" is "seventy two"
     return f"change it to {_said(new, unit)}"
 
 

@@ -198,7 +198,7 @@ _AGAIN = {Course.UPPER: "the upper one", Course.LOWER: "the lower one", Basis.ME
 
 def kind_words(kind: BoxKind | OpeningKind, name: str) -> str:
     """A kind behind a name: "box twenty four, square" could be box twenty, four square."""
-    if kind is BoxKind.SQUARE and name_words(name).endswith(" four"):
+    if kind is BoxKind.SQUARE and name_words(name.rpartition(" ")[2]).endswith(" four"):
         return "four by four box"
     return KIND.get(kind, str(kind))
 
@@ -213,9 +213,9 @@ def distance_words(at: Distance, unit: Unit) -> str:
 
 def incomplete_words(call: Incomplete, unit: Unit) -> str:
     """What of a box or an opening was called."""
-    if isinstance(call.kind, OpeningKind) and " " in call.name:
+    if isinstance(call.kind, OpeningKind) and call.name.startswith(call.kind):
         return _opening_words(call, unit)
-    name = f"box {name_words(call.name)}" if call.name else ""
+    name = name_words(call.name)
     kind = kind_words(call.kind, call.name) if call.kind else ""
     across = f"{length_words(call.diameter, unit)} across" if call.diameter else ""
     size = ""
@@ -288,8 +288,8 @@ def same_words(same: SameAgain, unit: Unit) -> str:
 
 def same_height_words(same: SameHeight) -> str:
     """A box at the height of another."""
-    first = f"box {name_words(same.box)} " if same.box else ""
-    return f"{first}same height as box {name_words(same.like)}"
+    first = f"{name_words(same.box)} " if same.box else ""
+    return f"{first}same height as {name_words(same.like)}"
 
 
 def habit_words(habit: Habit) -> str:

@@ -163,6 +163,19 @@ class Circuit(StrEnum):
     DEAD = "dead"
 
 
+def box_name(name: str) -> str:
+    """The whole name of a box: "box 2" for "2", as a job of before may have it. Records of boxes hold no other."""
+    return f"box {name}" if name.isdecimal() else name
+
+
+def hold_whole_names(record: object, *fields: str) -> None:
+    """Makes the names of boxes whole in a record that is being made."""
+    for field in fields:
+        name = getattr(record, field)
+        if name:
+            object.__setattr__(record, field, box_name(name))
+
+
 @dataclass(frozen=True, slots=True)
 class Box:
     """An electrical box placed by two coordinates; `name` is empty until the dialogue numbers it. Where all four sides
@@ -176,6 +189,9 @@ class Box:
     plugged_in: bool = False
     far: tuple[Coordinate, Coordinate] | None = None
 
+    def __post_init__(self) -> None:
+        hold_whole_names(self, "name")
+
 
 @dataclass(frozen=True, slots=True)
 class Danger:
@@ -185,6 +201,9 @@ class Danger:
 
     box: str | None = None
     live: bool = True
+
+    def __post_init__(self) -> None:
+        hold_whole_names(self, "box")
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,6 +215,9 @@ class DeadAndTested:
     box: str | None = None
     tested: bool = True
     count: int | None = None
+
+    def __post_init__(self) -> None:
+        hold_whole_names(self, "box")
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,6 +235,9 @@ class Opening:
     height: Length | None = None
     diameter: Length | None = None
     name: str = ""
+
+    def __post_init__(self) -> None:
+        hold_whole_names(self, "name")
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,6 +292,9 @@ class Incomplete:
     plugged_in: bool = False
     point: Point | None = None
     start: Edge | None = None
+
+    def __post_init__(self) -> None:
+        hold_whole_names(self, "name")
 
     @property
     def lacks(self) -> tuple[Lack, ...]:

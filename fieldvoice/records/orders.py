@@ -20,6 +20,7 @@ from fieldvoice.records.meaning import (
     Point,
     Reading,
     Slot,
+    hold_whole_names,
 )
 
 NEXT_WALL = "next wall"
@@ -132,6 +133,9 @@ class SameHeight:
 
     box: str | None
     like: str
+
+    def __post_init__(self) -> None:
+        hold_whole_names(self, "box", "like")
 
 
 @dataclass(frozen=True, slots=True)

@@ -65,7 +65,7 @@ def title(call: Call, form: Form) -> str:
         case Opening(name="", kind=kind) | Incomplete(name="", kind=OpeningKind() as kind):
             return kind.value
         case Box(name=name) | Incomplete(name=name):
-            return form.words(f"box {name}".strip() if not name or name.isdecimal() else name)
+            return form.words(name or "box")
     return label(call.key, form)
 
 
@@ -76,7 +76,7 @@ def topic_label(name: str) -> str:
 
 def named(name: str, form: Form) -> str:
     """A box or an opening by its name: `box 1`, `outlet`."""
-    return form.words(f"box {name}" if name.isdecimal() else name)
+    return form.words(name)
 
 
 def figures(fact: Fact | Incomplete, form: Form) -> str:

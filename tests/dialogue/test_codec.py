@@ -32,6 +32,8 @@ from fieldvoice.records.meaning import (
     Context,
     Coordinate,
     Course,
+    Danger,
+    DeadAndTested,
     Diagonal,
     Dimension,
     Distance,
@@ -48,6 +50,7 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
+from fieldvoice.records.orders import SameHeight
 from fieldvoice.records.plan import Failure, Flaw, Missing, Need, No, NoPlan
 from fieldvoice.records.room import Ceiling, House, Members, RoughOpening, RoughOpeningKind, SurfaceName
 from fieldvoice.records.room import Wall as RoomWall
@@ -381,6 +384,23 @@ LEFT = (
 def _told_apart(offcut: Offcut) -> list[object]:
     size = ({"Length": each.text()} for each in (offcut.length, offcut.width))
     return [offcut.name, *size, " ".join(sorted(offcut.factory))]
+
+
+def test_a_box_that_a_job_of_before_has_by_its_number_has_its_whole_name() -> None:
+    """However it was said: none is kept under two names."""
+    at = Coordinate(Point.CENTER, Length(20), Edge.LEFT), Coordinate(Point.CENTER, Length(48), Edge.TOP)
+    of_name: tuple[Box | Opening | Incomplete, ...] = (
+        Box(BoxKind.ROUND, *at, "box 1"),
+        Opening(OpeningKind.LIGHT, at[:1], at[1:], diameter=Length(6), name="box 1"),
+        Incomplete(BoxKind.ROUND, name="box 1"),
+        Incomplete(None, name="box 1"),
+    )
+    calls = tuple(Call(1, "board", "hanger", fact, "", Standing.NOT_TAKEN) for fact in of_name)
+    turn: tuple[Event, ...] = (happened.NotTaken(calls),)
+    kept = json.dumps(body_of(turn))
+    assert turn_of(json.loads(kept.replace('"box 1"', '"1"'))) == turn
+    others = Danger("1"), DeadAndTested("1"), SameHeight("1", "2")
+    assert others == (Danger("box 1"), DeadAndTested("box 1"), SameHeight("box 1", "box 2"))
 
 
 def test_offcuts_that_a_job_of_before_tells_apart_are_read_as_what_they_are() -> None:

@@ -144,3 +144,26 @@ def test_which_of_two_begun_boxes_lacks_its_distances_is_said() -> None:
         assert said.text.split(":")[0] in {"Box 2", "Window 2"}
         assert "how far" in said.spoken
     assert wall.types("left").startswith("Box 2: how far from the left?")
+
+
+@pytest.mark.parametrize(
+    "begun",
+    [
+        "box 1 single gang 20 from left",
+        "box 1 round center 16 down",
+        "box 1 is 20 from left",
+        "box 1, can light, center 20 from left, center 60 down",
+        "box 1 light 6 inch center 20 from left, 60 down",
+    ],
+)
+def test_a_box_called_by_its_number_has_that_name_whatever_it_lacks(begun: str) -> None:
+    """The next one that is called without a number is another, by whomever."""
+    wall = wall_after(*A_BOARD, begun)
+    assert "Box 1" in wall.types("what's missing") + wall.types("read it back")
+    assert "Box 2" in wall.types(OTHER, who="partner")
+
+
+def test_a_light_called_as_a_box_has_the_circuit_of_that_name() -> None:
+    """Word of danger is about it and no other box."""
+    wall = wall_after(*A_BOARD, "box 1 light 6 inch center 20 from left, 60 down", OTHER)
+    assert wall.types("box 1 is live").startswith("Box 1: not dead, says hanger.")

@@ -165,7 +165,7 @@ def hole(one: Box | Opening | Incomplete, unit: Unit) -> str:
     kind = one.kind
     framed = kind in {OpeningKind.WINDOW, OpeningKind.DOOR, OpeningKind.OPENING, OpeningKind.NOTCH}
     name = KINDS.get(kind, str(kind)) if kind else "?"
-    parts = [name] if framed else ["box", f"name={one.name}" if one.name else "", f"kind={name}"]
+    parts = [name] if framed else ["box", f"name={number(one.name)}" if one.name else "", f"kind={name}"]
     diameter = None if isinstance(one, Box) else one.diameter
     parts += [f"d={length(diameter, unit)}"] if diameter else []
     parts += ["d=?"] if kind is OpeningKind.PIPE and not diameter else []
@@ -175,6 +175,11 @@ def hole(one: Box | Opening | Incomplete, unit: Unit) -> str:
         size = [f"size={length(one.width, unit)}x{length(one.height, unit)}"]
     parts += places + size if framed else size + places
     return " ".join(part for part in parts if part)
+
+
+def number(name: str) -> str:
+    """A name as the tables have it: that of a box is its number."""
+    return name.removeprefix("box ")
 
 
 def context(one: Context, unit: Unit) -> str:
@@ -257,7 +262,7 @@ def command(one: Command) -> str:
 
 def spoken_of(one: DeadAndTested) -> str:
     """A word of a dead circuit."""
-    which = one.box or ("?" if one.count == 1 or not one.tested else "all")
+    which = number(one.box or "") or ("?" if one.count == 1 or not one.tested else "all")
     return f"{'dead-tested' if one.tested else 'dead'} {which}"
 
 
@@ -273,7 +278,7 @@ def shown(meaning: Meaning, unit: Unit) -> list[str]:
         case Diagonal(value):
             return [f"diagonal {length(value, unit)}"]
         case Danger(box):
-            return [f"danger {box or '?'}"]
+            return [f"danger {number(box or '?')}"]
         case SameAgain() | SameHeight() | SameSurface() | Misplaced():
             return [_alike(meaning)]
         case Habit(of, value):
@@ -289,7 +294,7 @@ def _alike(meaning: SameAgain | SameHeight | SameSurface | Misplaced) -> str:
         case SameAgain(at=at):
             return f"same {at}"
         case SameHeight(box, like):
-            return f"box-same-height {box or '?'} {like}"
+            return f"box-same-height {number(box or '?')} {number(like)}"
         case SameSurface(name, like):
             return f"wall name={name} same={like}"
         case Misplaced(at=at):
@@ -329,7 +334,7 @@ def result(utterance: Utterance, unit: Unit) -> tuple[str, ...]:
         if not utterance.danger:
             return (ASKS,)
     found = {act for meaning in utterance.meanings for act in shown(meaning, unit)}
-    found |= {f"danger {danger.box or '?'}" for danger in utterance.danger}
+    found |= {f"danger {number(danger.box or '?')}" for danger in utterance.danger}
     return tuple(sorted(found | ({"objects"} if utterance.objects else set())))
 
 

@@ -27,6 +27,7 @@ from fieldvoice.records.meaning import (
 )
 from fieldvoice.records.orders import Answer, Command, Correction, Habit, Part, SameAgain, SameHeight
 from fieldvoice.records.utterance import Meaning, Status, Utterance
+from tests.language.crew import number
 
 LINES = (Path(__file__).parent / "phrases.tsv").read_text(encoding="utf-8").splitlines()
 PHRASES = [line.split("\t") for line in LINES if not line.startswith("#")]
@@ -48,7 +49,7 @@ def shown(meaning: Meaning, unit: Unit) -> str:  # noqa: C901 - one case a kind
         case Box() | Opening():
             return hole(meaning, unit)
         case DeadAndTested(box, tested, count):
-            return f"box {box or (count and f'of {count}') or 'all'} dead{'' if tested else ' untested'}"
+            return f"box {number(box or '') or (count and f'of {count}') or 'all'} dead{'' if tested else ' untested'}"
         case Part(Length() as value):
             return value.text(unit)
         case Part(Distance() as value):
@@ -60,7 +61,7 @@ def shown(meaning: Meaning, unit: Unit) -> str:  # noqa: C901 - one case a kind
         case SameAgain(dimension, at, like):
             return joined("same", dimension, at, like and f"as {like}")
         case SameHeight(box, like):
-            return joined("height of", box, "as", like)
+            return joined("height of", number(box or ""), "as", number(like))
         case Habit(of, value):
             return f"habit {of} {value}"
         case SurfaceCall(surface, name, width, height):
@@ -68,7 +69,7 @@ def shown(meaning: Meaning, unit: Unit) -> str:  # noqa: C901 - one case a kind
         case LayoutWish(wish, edge, length):
             return joined("wish", wish, edge, length and length.text(unit))
         case Danger(box, live):
-            return f"box {box or 'all'} {'live' if live else 'unknown'}"
+            return f"box {number(box or 'all')} {'live' if live else 'unknown'}"
         case Context(topic, value, edge):
             values = value if isinstance(value, tuple) else (value,)
             told = " x ".join(each.text(unit) if isinstance(each, Length) else str(each) for each in values)
@@ -96,7 +97,7 @@ def incomplete(call: Incomplete, unit: Unit) -> str:
     sizes = [size.text(unit) for size in (call.width, call.height, call.diameter) if size]
     spots = [distance(each, unit) for each in call.distances]
     plugged = "plugged" if call.plugged_in else None
-    return joined("part of", call.name, call.kind or "some box", " x ".join(sizes), *spots, plugged)
+    return joined("part of", number(call.name), call.kind or "some box", " x ".join(sizes), *spots, plugged)
 
 
 def hole(meaning: Box | Opening, unit: Unit) -> str:
@@ -104,7 +105,7 @@ def hole(meaning: Box | Opening, unit: Unit) -> str:
     if isinstance(meaning, Box):
         spots = zip((meaning.x, meaning.y), meaning.far, strict=True) if meaning.far else ((meaning.x,), (meaning.y,))
         places = (spot(each, unit) for each in spots)
-        return joined(meaning.name, meaning.kind, *places, "plugged" if meaning.plugged_in else None)
+        return joined(number(meaning.name), meaning.kind, *places, "plugged" if meaning.plugged_in else None)
     sizes = [size.text(unit) for size in (meaning.width, meaning.height, meaning.diameter) if size]
     return joined(meaning.kind, " x ".join(sizes), spot(meaning.xs, unit), spot(meaning.ys, unit))
 

@@ -102,6 +102,11 @@ def is_across(distance: Distance) -> bool:
 # ---- boxes ----
 
 
+def box_named(number: object) -> Named:
+    """A box by its number."""
+    return Named(f"box {number}")
+
+
 def box_head(*parts: Named | str) -> ThingCall:
     """A box's name and kind, as far as they were said."""
     name = next((part.said for part in parts if isinstance(part, Named)), "")
@@ -353,7 +358,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "within_center": lambda value: within("center", value),
     "within_to": lambda value, point: within(point, value),
     "box_centered": box_centered,
-    "box_name": lambda name: Named(str(name)),
+    "box_name": box_named,
     "window_named": lambda name: f"window {name}",
     "door_named": lambda name: f"door {name}",
     "opening_named": lambda name: f"opening {name}",
@@ -375,12 +380,12 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "opening_there_wide": lambda name, width: _numbered(name, width=Length(width)),
     "opening_there_high": lambda name, height: _numbered(name, height=Length(height)),
     "opening_placed": lambda name, called: _part_of(name, called.distances),
-    "nth_box": lambda which: Named(NTH[str(which)]),
+    "nth_box": lambda which: box_named(NTH[str(which)]),
     "turned_box": lambda *_: Question(Ask.TURNED_BOX),
     "height_of_what": height_of_what,
-    "same_height_as": lambda box, like: SameHeight(box.name, str(like)),
-    "same_height": lambda box, like: SameHeight(box.name, str(like.name)),
-    "last_same_height": lambda like: SameHeight(None, str(like.name)),
+    "same_height_as": lambda box, like: SameHeight(box.name, box_named(like).said),
+    "same_height": lambda box, like: SameHeight(box.name, like.said),
+    "last_same_height": lambda like: SameHeight(None, like.said),
     "box_by_sides": box_by_sides,
     "written_gang": written_gang,
     "written_octagon": lambda size: "octagon" if size == SQUARE_BOX else Several(()),

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
+from fieldvoice.language.meanings.boxes import box_named
 from fieldvoice.language.partial import Named, Number, Several, Unnamed
 from fieldvoice.records.meaning import Danger, DeadAndTested
 
@@ -53,9 +54,9 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "every_box": lambda: (Named(None),),
     "both_boxes": lambda: (Named(None, count=2),),
     "which_box": lambda *boxes: boxes[0] if isinstance(boxes[0], tuple) else boxes,
-    "boxes_named": lambda *names: tuple(Named(str(name)) for name in names),
+    "boxes_named": lambda *names: tuple(box_named(name) for name in names),
     "lights_named": lambda *names: tuple(Named(f"light {name}") for name in names),
-    "box_and_more": lambda box, *names: (box, *(Named(str(name)) for name in names)),
+    "box_and_more": lambda box, *names: (box, *(box_named(name) for name in names)),
     "dead": of_boxes(DeadAndTested()),
     "dead_untested": of_boxes(DeadAndTested(tested=False)),
     "live": of_boxes(Danger()),

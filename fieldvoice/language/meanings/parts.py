@@ -29,7 +29,7 @@ def distance_parts(said: ThingCall) -> tuple[Part, ...] | Several:
 
 def thing_name(name: Named | str) -> ThingName:
     """What a box or an opening is called."""
-    return ThingName(f"box {name.said}" if isinstance(name, Named) else name)
+    return ThingName(name.said if isinstance(name, Named) else name)
 
 
 def edge_at_side(side: str, said: Distance) -> Distance | Refusal:

@@ -403,7 +403,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "scratch_opening": lambda name: Command(Action.SCRATCH, name),
     "scratch_only_box": lambda: Command(Action.SCRATCH, "box"),
     "read_back_cuts": lambda *_: Command(Action.DONE),
-    "scratch_box": lambda named: Command(Action.SCRATCH, f"box {named.name}"),
+    "scratch_box": lambda named: Command(Action.SCRATCH, named.said),
     "scratch_a_box": _order(Action.SCRATCH, "box"),
     "scratch_place": scratch_place,
     "full_yes": lambda: "full",
