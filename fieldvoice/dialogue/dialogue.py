@@ -12,6 +12,14 @@ from datetime import datetime
 
 from fieldvoice.dialogue.amending import in_place_of, is_bare
 from fieldvoice.dialogue.answers import answered, called_so, detailed, of_doing, place_said, said_again, yes
+from fieldvoice.dialogue.bare_no import (
+    deny_told,
+    no_to_the_middle,
+    objecting,
+    of_either,
+    of_what_was_told,
+    sides_said,
+)
 from fieldvoice.dialogue.box_heights import say_from_floor
 from fieldvoice.dialogue.circuits import claim_dead, denied_claim, endanger, untested
 from fieldvoice.dialogue.completing import sized
@@ -31,14 +39,6 @@ from fieldvoice.dialogue.keeping import (
 )
 from fieldvoice.dialogue.naming import free_name
 from fieldvoice.dialogue.new_boards import in_step
-from fieldvoice.dialogue.objecting import (
-    deny_told,
-    no_to_the_middle,
-    objecting,
-    of_either,
-    of_what_was_told,
-    sides_said,
-)
 from fieldvoice.dialogue.objections import (
     corrected,
     denies_another,

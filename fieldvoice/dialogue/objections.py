@@ -20,9 +20,17 @@ from fieldvoice.dialogue.answers import (
     take_instead,
     take_way,
 )
+from fieldvoice.dialogue.bare_no import (
+    in_question,
+    not_out,
+    object_to,
+    object_to_last,
+    place_of_all,
+    plain_no,
+    surface_meant,
+)
 from fieldvoice.dialogue.changing import change, meant
 from fieldvoice.dialogue.circuits import revoke
-from fieldvoice.dialogue.denying import not_out, place_of_all, plain_no
 from fieldvoice.dialogue.events import (
     Closed,
     Questioned,
@@ -30,7 +38,6 @@ from fieldvoice.dialogue.events import (
 from fieldvoice.dialogue.keeping import keep_words, words_kept
 from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
 from fieldvoice.dialogue.naming import stem
-from fieldvoice.dialogue.objecting import in_question, object_to, object_to_last, surface_meant
 from fieldvoice.dialogue.placing import (
     another_wall,
     board_denied,

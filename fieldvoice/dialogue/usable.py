@@ -1,5 +1,6 @@
 """What of an utterance the dialogue has a use for: "the same" becomes a reading, one told by another ("an eighth less
-than the top") is worked out from what is in force, to be asked, and what changes nothing is told.
+than the top") is worked out from what is in force, to be asked, a value read back at one place is moved to the one that
+it is of ("that's the bottom"), and what changes nothing is told.
 """
 
 from __future__ import annotations
@@ -10,13 +11,14 @@ from dataclasses import replace
 from fieldvoice.dialogue.completing import by_habit, level
 from fieldvoice.dialogue.events import NotTaken
 from fieldvoice.dialogue.keeping import calls_of, keep_words, queue_words, words_kept
-from fieldvoice.dialogue.moving import moved
 from fieldvoice.dialogue.naming import find_surfaces
+from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.state import are_one_figure
 from fieldvoice.dialogue.surfaces import of_a_ceiling
 from fieldvoice.dialogue.turn import Turn
+from fieldvoice.dialogue.undoing import undo
 from fieldvoice.records.facts import Fact, Key, Of, key_of
-from fieldvoice.records.ledger import Call, Standing, Tell
+from fieldvoice.records.ledger import AnsweredBy, Call, Standing, Tell
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     Box,
@@ -34,11 +36,13 @@ from fieldvoice.records.meaning import (
 )
 from fieldvoice.records.orders import (
     Action,
+    Answer,
     Command,
     Correction,
     Habit,
     HabitOf,
     Misplaced,
+    Part,
     SameAgain,
     SameHeight,
     SameSurface,
@@ -53,7 +57,7 @@ def usable(turn: Turn, meanings: Iterable[Meaning]) -> tuple[Turn, tuple[Meaning
     """The meanings that count, "the same" with its value; the turn tells of each that nothing comes of."""
     said = tuple(meanings)
     if len(said) == 1 and isinstance(said[0], Misplaced):
-        return moved(turn, said[0])
+        return _moved(turn, said[0])
     if (other := _by_its_order(turn, said)) is not None:
         return words_kept(turn).refuse(Tell.SAY_BOARD, *turn.named(other), *turn.named(turn.state.board)), ()
     return _usable(turn, said)
@@ -363,3 +367,50 @@ def _at(turn: Turn, dimension: Dimension | None, at: Place) -> _Base:
 
 def _longer(readings: Iterable[Reading], by: Length) -> tuple[Reading, ...]:
     return tuple(replace(one, value=one.value + by, qualifier=None) for one in readings if one.value + by > ZERO)
+
+
+_OF_HEIGHT = frozenset({Slot.LEFT, Slot.RIGHT})
+
+
+def _moved(turn: Turn, said: Misplaced) -> tuple[Turn, tuple[Meaning, ...]]:
+    """Takes back what was read back last and tells its value for the other place; what stood before it stands again.
+    Where it was called there, that is a yes; where a question is open to which a place is an answer, it
+    answers that. What can't be told is asked.
+    """
+    asked = turn.asked
+    if asked is not None and said.was is None and _is_the_side_asked_for(turn, said.at):
+        return turn, (Part(Edge(said.at)),)
+    last = () if turn.judged.doubtful else _figure_called_last(turn)
+    reading = last[0].fact if last else None
+    if not isinstance(reading, Reading) or said.was not in {None, reading.at}:
+        return turn.refuse(Tell.WHICH_VALUE), ()
+    if reading.at is said.at:
+        return turn, (Answer(yes=True, agreed=True),)
+    after = undo(turn)
+    if any(
+        call.number in {one.number for one in after.state.known(turn.state.board, doubtful=True).values()}
+        for call in last
+    ):
+        return (after if after.refused else turn.refuse(Tell.WHICH_VALUE)), ()
+    dimension = Dimension.HEIGHT if said.at in _OF_HEIGHT else Dimension.WIDTH
+    return after, (Reading(reading.value, dimension, said.at, reading.qualifier),)
+
+
+def _is_the_side_asked_for(turn: Turn, at: Slot) -> bool:
+    """Whether the open question is one about a missing piece, which a side may be."""
+    doubt = turn.asked
+    return doubt is not None and doubt.answered_by is AnsweredBy.PART and at in _OF_HEIGHT
+
+
+def _figure_called_last(turn: Turn) -> tuple[Call, ...]:
+    """The one figure that its speaker called and had read back last; none where undo would take back anything else."""
+    calls = turn.state.called_last
+    if turn.state.read_last.board != turn.state.board or not are_one_figure(calls):
+        return ()
+    if any(note.tell is Tell.READ_ALL for note in turn.state.said):
+        return ()  # everything was read back
+    numbers = {call.number for call in calls}
+    waiting = {call.number for call in turn.state.waiting(turn.who) if call.by == turn.who}
+    past = last_change(turn.state, turn.who)
+    undone = waiting or (set(past.calls) if past is not None else set())
+    return calls if numbers and numbers == undone else ()
