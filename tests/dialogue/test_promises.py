@@ -11,11 +11,11 @@ import pytest
 from fieldvoice.dialogue import (
     amending,
     answers,
+    bare_no,
     circuits,
     dialogue,
     finishing,
     keeping,
-    objecting,
     once_more,
     proposals,
     session,
@@ -105,12 +105,12 @@ def _deaf_to_danger(patch: pytest.MonkeyPatch) -> None:
 
 def _deaf_to_no(patch: pytest.MonkeyPatch) -> None:
     """An objection in an unclear utterance is passed over."""
-    patch.setattr(objecting, "object_to_last", lambda turn, **_: turn)
+    patch.setattr(bare_no, "object_to_last", lambda turn, **_: turn)
 
 
 def _deaf_to_no_beside_a_circuit(patch: pytest.MonkeyPatch) -> None:
     """Word of a circuit is read back before an objection is looked at, which then is about nothing."""
-    of_a_no, endanger = objecting.objecting, circuits.endanger
+    of_a_no, endanger = bare_no.objecting, circuits.endanger
     patch.setattr(dialogue, "objecting", endanger)
     patch.setattr(dialogue, "endanger", of_a_no)
 
