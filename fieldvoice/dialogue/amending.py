@@ -93,9 +93,22 @@ def with_fraction(old: Reading, part: Part) -> Reading:
     return replace(old, value=Length(inches - inches % 1 + value.inches))
 
 
+def _with_its_side(old: Context, said: Edge | Point) -> Context | None:
+    """A setting with the side or the point that was said; None for one that has none."""
+    match old:
+        case Context(topic=Topic.OVER) if said in _ACROSS:
+            return replace(old, value=said.value)
+        case Context(topic=Topic.BOX_POINT) if isinstance(said, Point):
+            return replace(old, value=said.value)
+        case Context(topic=Topic.SPACING, edge=Edge.LEFT | Edge.RIGHT) if said in _ACROSS:
+            return replace(old, edge=Edge(said))
+    return None
+
+
 def with_figure(old: Said | None, said: Reading | Part) -> Fact | None:
     """What is one length with the figure that was said instead, a reading with its fraction too, an opening with its
-    width or height; an edge with what stands there instead. None where that is no value of it.
+    width or height; an edge with what stands there instead, a setting with its side or its point. None where that is no
+    value of it.
     """
     value = said.value
     match old:
@@ -110,6 +123,8 @@ def with_figure(old: Said | None, said: Reading | Part) -> Fact | None:
             return replace(old, value=value)
         case Context(topic=Topic.COURSE) if isinstance(value, Course):
             return replace(old, value=value)
+        case Context() if isinstance(value, Edge | Point):
+            return _with_its_side(old, value)
         case Plumb(value=was) if isinstance(value, Length) and _alike(abs(was), value):
             return replace(old, value=value if was.inches >= 0 else -value)  # it leans as it did
         case Diagonal(value=was) | Context(value=Length() as was) if isinstance(value, Length) and _alike(was, value):

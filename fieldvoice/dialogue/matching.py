@@ -94,7 +94,7 @@ def has_part(fact: Fact, part: Part) -> bool:
     if isinstance(fact, Plumb):
         upright = fact.edge in {Edge.LEFT, Edge.RIGHT}
         return upright and isinstance(value, Lean) and (fact.value > Length(0)) == (value is Lean.IN)
-    return isinstance(fact, Context) and fact.value == value
+    return isinstance(fact, Context) and value in {fact.value, fact.edge}
 
 
 def fitting(doubt: Doubt, said: tuple[Said | Part, ...]) -> list[tuple[Fact, ...]]:

@@ -13,13 +13,7 @@ from fieldvoice.dialogue.amending import (
     with_parts,
     with_sides,
 )
-from fieldvoice.dialogue.answers import (
-    choose,
-    moved,
-    part_mended,
-    take_instead,
-    take_way,
-)
+from fieldvoice.dialogue.answers import choose, moved, part_mended, take_instead, take_way
 from fieldvoice.dialogue.bare_no import (
     in_question,
     not_out,
@@ -31,10 +25,7 @@ from fieldvoice.dialogue.bare_no import (
 )
 from fieldvoice.dialogue.changing import change, meant
 from fieldvoice.dialogue.circuits import revoke
-from fieldvoice.dialogue.events import (
-    Closed,
-    Questioned,
-)
+from fieldvoice.dialogue.events import Closed, Questioned
 from fieldvoice.dialogue.keeping import keep_words, words_kept
 from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
 from fieldvoice.dialogue.naming import stem
@@ -69,6 +60,7 @@ from fieldvoice.records.meaning import (
     Distance,
     Edge,
     Incomplete,
+    LayoutWish,
     Opening,
     Reading,
     Slot,
@@ -224,7 +216,7 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     if found is not None or len(waiting) != 1 or turn.asked is not None:
         return found
     (old,) = waiting
-    if not isinstance(old.fact, Box | Opening) or not all(has_part(old.fact, part) for part in parts):
+    if not isinstance(old.fact, Box | Opening | Context) or not all(has_part(old.fact, part) for part in parts):
         return None
     doubt = Doubt(Concern.CONTRADICTION, old.number)
     return turn.did(Questioned(turn.who, (old.number,), (doubt,))).put(doubt)
@@ -288,16 +280,19 @@ def _elsewhere(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     """No, and another place: the one value that was just read back belongs there, and what stood at its own stands
     again. None where anything else was read back, or more.
     """
-    waiting, place = turn.state.waiting(turn.who), parts[0].value if len(parts) == 1 else None
+    wished = tuple(one for one in turn.state.called_last if isinstance(one.fact, LayoutWish) and one.by == turn.who)
+    waiting, place = turn.state.waiting(turn.who) or wished, parts[0].value if len(parts) == 1 else None
     if turn.asked is not None or len(waiting) != 1 or not isinstance(place, Slot | Edge):
         return None
     (one,) = waiting
-    there: Reading | Context
+    there: Reading | Context | LayoutWish
     match one.fact:
         case Reading() as old if {str(old.at), str(place)} == {"left", "right"}:
             there = replace(old, dimension=None, at=Slot(str(place)))
-        case Context(topic=Topic.NEIGHBOR | Topic.CLEARANCE, edge=Edge()) as old if place is not Slot.MIDDLE:
-            there = replace(old, edge=Edge(str(place)))
+        case Context(topic=topic, edge=Edge()) as old if isinstance(place, Edge) and topic is not Topic.SPACING:
+            there = replace(old, edge=place)
+        case LayoutWish(edge=Edge()) as old if place in {Edge.LEFT, Edge.RIGHT}:
+            there = replace(old, edge=Edge(place))
         case _:
             return None
     if str(place) == str(old.at if isinstance(old, Reading) else old.edge):

@@ -238,3 +238,36 @@ def test_more_ways_mean_what_the_plain_call_does(way: str, plain: str) -> None:
         wanted = understand(plain, source).meanings
         assert wanted, plain
         assert understand(way, source).meanings == wanted, way
+
+
+@pytest.mark.parametrize(
+    "none", ["no {n} on the {e}, it's open", "no {n}, {e} is open", "no {n} up here, {e} side's open"]
+)
+def test_an_edge_where_what_might_stand_is_missing_is_open(none: str) -> None:
+    """A ceiling is missing above, a floor below; two edges are not one."""
+    at = {"wall": ("left", "right"), "board": ("left", "top"), "ceiling": ("top",), "floor": ("bottom",)}
+    for neighbor, source in product(at, BOTH):
+        for edge in ("left", "right", "top", "bottom"):
+            found = understand(none.format(n=neighbor, e=edge), source)
+            opened = Context(Topic.NEIGHBOR, Neighbor.OPEN, Edge(edge))
+            if edge in at[neighbor] or neighbor in {"wall", "board"}:
+                assert found.meanings == (opened,), (none, neighbor, edge)
+            else:
+                assert opened not in found.meanings, (none, neighbor, edge)
+    for words in ("no wall on the left, right is open", "no ceiling", "no wall, it's open"):
+        found = understand(words, Source.TYPED)
+        assert Context(Topic.NEIGHBOR, Neighbor.OPEN, Edge.LEFT) not in found.meanings, words
+
+
+@pytest.mark.parametrize("lies", ["lying down", "we're laying it down", "standing", "standing it up"])
+def test_how_thick_it_is_is_said_behind_how_it_lies(lies: str) -> None:
+    """As that of a board; a fraction alone may be anything."""
+    way = Context(Topic.LIES, "standing" if "stand" in lies else "lying")
+    for thick in ("half inch board", "five eighths drywall"):
+        value = Length("1/2") if "half" in thick else Length("5/8")
+        for source in BOTH:
+            found = understand(f"{lies}, {thick}", source).meanings
+            assert found == (way, Context(Topic.THICKNESS, value)), (lies, thick)
+    for thick in ("half inch", "one half", "half", "three eighths gap"):
+        found = understand(f"{lies}, {thick}", Source.SPOKEN).meanings
+        assert not any(isinstance(one, Context) and one.topic is Topic.THICKNESS for one in found), (lies, thick)

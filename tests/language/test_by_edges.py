@@ -34,6 +34,7 @@ FROM_A_SIDE = {
     "20 from the {0}, 37 wide": 20,
     "37 wide, starts 20 from the {0}": 20,
     "from 20 to 57 from the {0}": 20,
+    "from 20 to 57 {0} side": 20,
 }
 FROM_NO_SIDE = (
     "starts at 20, 37 wide",
@@ -97,6 +98,44 @@ def test_from_which_side_it_begins_is_asked_alone(across: str) -> None:
         start, value = (Edge.BOTTOM, SILL) if way in UP else (Edge.TOP, 14)
         spots = (Distance(Length(BEGINS), Point.NEAR), Distance(Length(value), Point.NEAR, start))
         assert found == (Incomplete(OpeningKind.WINDOW, spots, Length(ENDS - BEGINS), Length(HEAD - SILL)),), said
+
+
+SPANS = ("from {0} to {1} {2}", "{0} to {1} {2} side", "{0} to {1} from the {2}")
+RISES = ("{0} to {1} up", "from {0} up to {1}", "{0} up to {1} up", "{0} to {1} down", "{0} down to {1} down")
+
+
+@pytest.mark.parametrize(("span", "upright"), [*product(SPANS, RISES)])
+def test_an_opening_from_edge_to_edge_has_all_four(span: str, upright: str) -> None:
+    """In figures and in words, of any kind; the wrong way round, or with one span alone, it is none."""
+    start = Edge.TOP if "down" in upright else Edge.BOTTOM
+    figures = (("14", "28 1/2", "40", "54"), ("fourteen", "twenty eight and a half", "forty", "fifty four"))
+    for kind, side, (a, b, c, d) in product(("niche", "window"), ("left", "right"), figures):
+        source = Source.TYPED if a == "14" else Source.SPOKEN
+        (found,) = understand(f"{kind} {span.format(a, b, side)}, {upright.format(c, d)}", source).meanings
+        assert isinstance(found, Opening)
+        assert [(each.value, each.point, each.start) for each in (*found.xs, *found.ys)] == [
+            (Length(14), Point.NEAR, Edge(side)),
+            (Length("28 1/2"), Point.FAR, Edge(side)),
+            (Length(40), Point.NEAR, start),
+            (Length(54), Point.FAR, start),
+        ]
+        for less in (
+            f"{span.format(b, a, side)}, {upright.format(c, d)}",
+            f"{span.format(a, b, side)}, {upright.format(d, c)}",
+            span.format(a, b, side),
+            f"{span.format(a, b, side)}, {upright.format(c, d).removesuffix('up').removesuffix('down')} over",
+        ):
+            assert not any(isinstance(one, Opening) for one in understand(f"{kind} {less}", source).meanings), less
+
+
+@pytest.mark.parametrize("across", ["from 14 to 28 1/2", "14 to 28 1/2 over", "14 over to 28 1/2 over"])
+def test_from_which_side_a_span_is_is_asked_alone(across: str) -> None:
+    """The rest is kept."""
+    for upright in RISES:
+        start = Edge.TOP if "down" in upright else Edge.BOTTOM
+        spots = (Distance(Length(14), Point.NEAR), Distance(Length(40), Point.NEAR, start))
+        found = understand(f"niche {across}, {upright.format(40, 54)}", Source.TYPED).meanings
+        assert found == (Incomplete(OpeningKind.OPENING, spots, Length("14 1/2"), Length(14)),), upright
 
 
 @pytest.mark.parametrize("way", NEITHER)

@@ -70,11 +70,11 @@ def test_nothing_is_taken_wrongly() -> None:
 def test_nearly_every_phrase_is_exactly_right() -> None:
     """At least 97 of 100 of the first table, 95 of the next three, 98 of those of holes and the veterans', 93 of their
     other one, 94 of the one from the ladder, 87 of the trade's, 96 of the partners', 97 of the rafters', the
-    basement's, the stairwell's and the garage's, 95 of the attic's, typed and spoken alike.
+    basement's, the stairwell's and the garage's, 97 of the attic's, typed and spoken alike.
     """
     for table, share in zip(
         TABLES,
-        (0.97, 0.95, 0.95, 0.95, 0.98, 0.98, 0.98, 0.93, 0.94, 0.87, 0.96, 0.97, 0.97, 0.97, 0.97, 0.95),
+        (0.97, 0.95, 0.95, 0.95, 0.98, 0.98, 0.98, 0.93, 0.94, 0.87, 0.96, 0.97, 0.97, 0.97, 0.97, 0.97),
         strict=True,
     ):
         found = Counter(map(worst, table))

@@ -145,6 +145,10 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "sides": sides,
     "sides_after": sides_after,
     "two_values": lambda near, far: (near, far),
+    "two_up": lambda near, far: (near, far, Edge.BOTTOM),
+    "two_down": lambda near, far: (near, far, Edge.TOP),
+    "sides_in_steps": lambda across, start, steps: sides_after(across, start, steps[:2], steps[2]),
+    "between_steps": lambda kind, across, steps: between_sides(kind, across, steps[:2], steps[2]),
     "two_sides": lambda near, far: (near.value.inches, far.value.inches),
     "both_sides": both_sides,
 }

@@ -213,6 +213,16 @@ def neighbors(edges: str, what: str) -> tuple[Context, ...]:
     return tuple(neighbor(edge, what) for edge in edges.split())
 
 
+_LEVEL = {"ceiling": "top", "floor": "bottom"}
+"""The edge that each is at."""
+
+
+def none_but_open(what: str, *edges: str) -> Context | Several:
+    """An edge at which what might stand there is missing: "no ceiling up here, top's open"."""
+    named = {*edges, *_LEVEL.get(what, "").split()}
+    return neighbor(named.pop(), "open") if len(named) == 1 else Several(())
+
+
 def floor_gap(value: Number) -> Context:
     """What stays open above the floor."""
     return Context(Topic.CLEARANCE, Length(value), Edge.BOTTOM)
@@ -321,6 +331,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "sheet_and_thickness": lambda *parts: _both(*parts),
     "sheet_lies_and_thickness": lambda sheet, way, thick: _both(sheet, Context(Topic.LIES, way), thick),
     "lies_and_sheet": lambda way, sides: _both(Context(Topic.LIES, way), *_all(sheet(sides))),
+    "lies_and_thickness": lambda way, thick: _both(Context(Topic.LIES, way), thickness(thick)),
     "lies_sheet_and_thickness": lambda way, sheet, thick: _both(Context(Topic.LIES, way), sheet, thick),
     "sheet_of_width": sheet_wide,
     "sheet_lies_and_metric": lambda sides, way, thick: _with_metric(sides, thick, Context(Topic.LIES, way)),
@@ -386,6 +397,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "to_floor": lambda: neighbor("bottom", "floor"),
     "to_ceiling": lambda: neighbor("top", "ceiling"),
     "open_at": lambda edge: neighbor(edge, "open"),
+    "none_but_open": none_but_open,
     "either_corner": lambda: Several(("wall", "outside corner")),
     "wall_or_trim": lambda: Several(("wall", "trim")),
     "neighbor_at_three": lambda what, *edges: neighbors(" ".join(edges), what),
