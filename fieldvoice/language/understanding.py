@@ -162,11 +162,13 @@ class Language:
         return self._denied(words, heard) or found if is_lost(found) else found
 
     def _with_its_units(self, words: str, heard: Sequence[Token]) -> Utterance:
-        """What is meant where one unit may be that of several numbers; asked where it may be that of one alone."""
+        """What is meant where one unit may be that of several numbers; asked where it may be of one alone, or must."""
         if all(self.sharing.foreign.isdisjoint(one.words) for one in heard):
             return self._outcome(words, heard)
         sure, perhaps = self.sharing.by(heard)
         found = self._outcome(words, sure)
+        if sure != heard and is_lost(found):
+            return questioned(self._outcome(words, heard))
         if perhaps != sure:
             return either(found, self._outcome(words, perhaps))
         for row in self.sharing.rows(sure):

@@ -23,6 +23,7 @@ from fieldvoice.language.sampling import sample
 from fieldvoice.language.understanding import Language, language, understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
+from fieldvoice.records.orders import Answer
 from fieldvoice.records.utterance import Ask, Status, Why
 
 for each in Unit:
@@ -73,6 +74,20 @@ def least(grammar: Rules, start: str = START) -> Acceptor:
     made = Pieces(grammar, tuple(sorted(grammar.spoken(start))), most=2**31).piece(start)
     assert isinstance(made, Acceptor)
     return made
+
+
+def test_no_ear_takes_one_word_for_agreement() -> None:
+    """One word of other talk is easily heard as another: as a yes ears listen for the words of yes themselves, and for
+    agreement in two words and more.
+    """
+    net = automaton()
+    lone = [word for word in vocabulary() if accepts(net, [word])]
+    meant = {word: understand(word, Source.SPOKEN).meanings for word in lone}
+    agreed = {word: any(isinstance(one, Answer) and one.agreed for one in meanings) for word, meanings in meant.items()}
+    assert lone.count("yes") == 1
+    assert [word for word, agrees in agreed.items() if agrees] == []
+    assert understand("good", Source.TYPED).meanings == understand("looks good", Source.TYPED).meanings
+    assert accepts(net, ["that's", "right"])
 
 
 def test_a_small_grammar_becomes_its_acceptor() -> None:

@@ -115,3 +115,12 @@ def test_what_broke_off_is_told_by_its_own_words(whole: str, piece: str) -> None
     ask = said(f"{whole} {piece}").ask
     assert ask is not None
     assert (ask.about, ask.values) == (Ask.BROKE_OFF, (piece,))
+
+
+@pytest.mark.parametrize("number", ["two", "three", "nine"])
+def test_a_hole_by_its_number_goes_with_another_call(number: str) -> None:
+    """Behind one in the same breath as alone."""
+    for kind, where in product(("pipe", "hole", "duct"), ("thirty up twelve from left", "twelve from left, thirty up")):
+        alone, both = (said(f"{before}{kind} {number} {where}").meanings for before in ("", "top forty, "))
+        assert both[1:] == alone
+        assert isinstance(both[0], Reading)

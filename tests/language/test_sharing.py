@@ -10,7 +10,7 @@ from fieldvoice.language.sharing import Sharing
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
-from fieldvoice.records.utterance import Ask, Status, Utterance
+from fieldvoice.records.utterance import Ask, Status, Utterance, Why
 
 SPOKEN = {"36": "thirty six", "48": "forty eight", "6": "six", "12": "twelve", "3": "three", "8": "eight"}
 FORMS = (
@@ -139,3 +139,15 @@ def test_a_figure_with_inches_more_or_less_may_be_in_inches_too(sign: str, more:
     for figure, source in product(("forty eight", "sixty"), Source):
         found = understand(f"{figure} {sign} {more}", source, Unit.MM)
         assert (found.status, len(found.alternatives)) == (Status.UNCLEAR, 2), (figure, source)
+
+
+@pytest.mark.parametrize("unit", ["millimeter", "centimeter", "meters"])
+def test_what_is_refused_or_asked_of_a_value_stays_so_with_a_unit_before_it(unit: str) -> None:
+    """A unit that must be shared and can't be leaves what the words mean without: a reason, or a question, and no value
+    taken.
+    """
+    for no_tape_has in ("a seventh", "a ninth", "three and a third"):
+        found = understand(f"sheets four {unit} by {no_tape_has}", Source.SPOKEN)
+        assert found.why is not None
+        assert found.why.why is Why.NOT_ON_TAPE, no_tape_has
+    assert understand(f"west wall eight nine seven {unit} by half one eighth", Source.SPOKEN).meanings == ()
