@@ -1,5 +1,5 @@
-"""`python -m benchmarks.boards_by_sound CACHE [--boards N] [--voice NAME ...] [--level L ...] [--real FOLDER]
-[--out FILE] [--stories FILE]`.
+"""`python -m benchmarks.boards_by_sound CACHE [--boards N] [--processes N] [--voice NAME ...] [--level L ...]
+[--real FOLDER] [--out FILE] [--stories FILE]`.
 
 Boards are called by voices of no training, clean and in site noise, from the first call to the plan: through
 end-pointing, both ears and the dialogue, with a hanger who listens to what is read back, corrects 95 of 100 wrong
@@ -19,6 +19,7 @@ import time
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass
+from multiprocessing import get_context
 from pathlib import Path
 from statistics import mean, median
 from typing import Any
@@ -107,20 +108,59 @@ def hang(script: Script, voice: Voice, clips: Clips, where: Place, level: str, e
     )
 
 
-def boards(options: argparse.Namespace) -> Iterator[Board]:
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """A board to be called at one level: which of all it is tells its voice and its place."""
+
+    number: int
+    script: Script
+    level: str
+
+
+class Site:
+    """The voices, clips and ears of one process."""
+
+    def __init__(self, options: argparse.Namespace) -> None:
+        self._real = options.real
+        self._voices, self._clips = untrained_voices(options.voice or ()), Clips(options.cache)
+        self._ears = open_pair(vocabulary(), open_talk)
+
+    def board(self, turn: Turn) -> Board:
+        """One board at one level."""
+        where = place(LEVELS[turn.level], self._real, np.random.default_rng((SEED, turn.number)))
+        voice = self._voices[turn.number % len(self._voices)]
+        return hang(turn.script, voice, self._clips, where, turn.level, self._ears)
+
+
+_site: list[Site] = []
+
+
+def _start(options: argparse.Namespace) -> None:
+    _site.append(Site(options))
+
+
+def _hung(turn: Turn) -> Board:
+    return _site[0].board(turn)
+
+
+def turns(options: argparse.Namespace) -> list[Turn]:
     """Every board at every level, one board after the other, so that what was run is fair to all levels."""
     dice = random.Random(SEED)  # noqa: S311 - a simulation
     drawn = [(script, unfit(script)) for script in scripts(options.boards, dice)]
-    chosen = [script for script, why in drawn if not why]
     for script, why in drawn:
         if why:
             print(f"left out: {script.name}: {why}")
-    voices, clips = untrained_voices(options.voice or ()), Clips(options.cache)
-    ears = open_pair(vocabulary(), open_talk)
-    for number, script in enumerate(chosen):
-        for level in options.level or LEVELS:
-            where = place(LEVELS[level], options.real, np.random.default_rng((SEED, number)))
-            yield hang(script, voices[number % len(voices)], clips, where, level, ears)
+    chosen = [script for script, why in drawn if not why]
+    return [Turn(number, one, level) for number, one in enumerate(chosen) for level in options.level or LEVELS]
+
+
+def boards(options: argparse.Namespace) -> Iterator[Board]:
+    """Every board, in so many processes."""
+    if options.processes == 1:
+        yield from map(Site(options).board, turns(options))
+        return
+    with get_context("spawn").Pool(options.processes, _start, (options,)) as pool:
+        yield from pool.imap_unordered(_hung, turns(options))
 
 
 def figures(found: Sequence[Board]) -> dict[str, Any]:
@@ -185,6 +225,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("cache", type=Path)
     parser.add_argument("--boards", type=int, default=12)
+    parser.add_argument("--processes", type=int, default=1)
     parser.add_argument("--voice", action="append")
     parser.add_argument("--level", choices=list(LEVELS), action="append")
     parser.add_argument("--real", type=Path)

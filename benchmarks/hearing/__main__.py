@@ -160,9 +160,11 @@ def judge(split: Split, store: Path) -> None:
 @_PEOPLE
 @click.option("--also", multiple=True, help="Folders of the store with more sounds of the split.")
 def outcomes(split: Split, store: Path, people: Path | None, also: tuple[str, ...]) -> None:
-    """What becomes of each sound that both usual recognizers heard, by folder, kind and level."""
+    """What becomes of each sound that both usual recognizers heard, by folder, kind and level; of what is no call the
+    hearings are kept beside it, so that a test tells when words mean something else since.
+    """
     from benchmarks.hearing.hearing import cases
-    from benchmarks.hearing.outcomes import judged_by, rows
+    from benchmarks.hearing.outcomes import judged_by, keep, no_call, rows
     from benchmarks.hearing.people_sounds import PeopleSounds
     from fieldvoice.language.verdict import WEIGHED
 
@@ -174,7 +176,9 @@ def outcomes(split: Split, store: Path, people: Path | None, also: tuple[str, ..
     if people:
         heard = cases(PeopleSounds.load(people, split), store / f"people_{split}")
         named += [(f"{case.item.voice.split(' ')[0]} {case.item.kind}, {case.item.level}", case) for case in heard]
-    found = rows((name, one) for name, one in named if one.heard_by(WEIGHED))
+    named = [(name, one) for name, one in named if one.heard_by(WEIGHED)]
+    found = rows(named)
+    keep((both for both in named if no_call(both[1])), RESULTS / f"hearing_no_calls_{split}.jsonl.gz")
     _write(f"hearing_outcomes_{split}.json", {"judged by": judged_by(), **found})
 
 

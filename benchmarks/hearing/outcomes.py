@@ -5,17 +5,23 @@ cost and what the ear does.
 
 from __future__ import annotations
 
+import gzip
 import json
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from hashlib import sha256
+from pathlib import Path
 from typing import Any
 
+from benchmarks.hearing.corpus import Item
+from benchmarks.hearing.corpus import Kind as SoundKind
 from benchmarks.hearing.hearing import Case
 from benchmarks.hearing.recognizers import head_sha
+from benchmarks.hearing.store import document_of, hearing_of
 from fieldvoice.language import choosing, surety, verdict
+from fieldvoice.language.automaton import automaton, vocabulary
 from fieldvoice.language.choosing import choose, danger_in
 from fieldvoice.language.understanding import understand
 from fieldvoice.language.verdict import WEIGHED, Expectation, Finding, Gates, judge
@@ -105,18 +111,66 @@ def rows(named: Iterable[tuple[str, Case]], gates: Gates | None = None) -> dict[
     return {"rows": made, "wrong": wrong, "falsely danger": falsely}
 
 
+def no_call(case: Case) -> bool:
+    """Whether nobody called it, or not all of it: what is taken of these hangs on every word that calls may have."""
+    return case.item.kind in {SoundKind.TALK, SoundKind.SPOILT}
+
+
+def keep(named: Iterable[tuple[str, Case]], file: Path) -> None:
+    """Keeps what both usual recognizers heard of some sounds, each under the name of its row."""
+    lines = [
+        {
+            "row": name,
+            "key": case.item.key,
+            "words": case.item.words,
+            "voice": case.item.voice,
+            "level": case.item.level,
+        }
+        | {"kind": case.item.kind, "heard": {one: _short(case.hearings[one]) for one in WEIGHED}}
+        for name, case in named
+    ]
+    text = "".join(json.dumps(line) + "\n" for line in lines)
+    file.write_bytes(gzip.compress(text.encode(), mtime=0))
+
+
+def _short(hearing: Hearing) -> dict[str, Any]:
+    """With probabilities of four figures, which is as much as anything hangs on."""
+    facts = document_of(hearing)
+    return facts | {"hypotheses": [[words, float(f"{probability:.4g}")] for words, probability in facts["hypotheses"]]}
+
+
+def kept(file: Path) -> list[tuple[str, Case]]:
+    """What `keep` kept: the cases, whose words mean what they mean today."""
+    found = []
+    for line in gzip.decompress(file.read_bytes()).decode().splitlines():
+        facts = json.loads(line)
+        kind = SoundKind(facts["kind"])
+        item = Item(facts["key"], kind, facts["level"], facts["words"], facts["voice"])
+        heard = {one: hearing_of(document) for one, document in facts["heard"].items()}
+        found.append((facts["row"], Case(item, item.meant, heard)))
+    return found
+
+
 def judged_by() -> dict[str, str]:
-    """What outcomes hang on beside the sounds: the ear, the bounds for taking, and those of danger; each changes with
-    what it names.
+    """What outcomes hang on beside the sounds and what words mean: the ear, the lone words that it listens for, which
+    other talk is most easily taken for, the bounds for taking, and those of danger; each changes with what it names.
     """
     bounds = [file.read_bytes() for file in (verdict.TABLE, surety.TABLE)]
     facts = [{name: one for name, one in json.loads(each).items() if name != "run"} for each in bounds]
     danger = [choosing.LIKELY, choosing.LIKELY_BESIDE, choosing.MOST, choosing.SEVERAL_WORDS]
     return {
         "ear": head_sha()[:12],
+        "lone words to listen for": sha256(" ".join(_alone()).encode()).hexdigest()[:12],
         "bounds for taking": sha256(json.dumps(facts, sort_keys=True).encode()).hexdigest()[:12],
         "bounds for word of danger": json.dumps(danger),
     }
+
+
+def _alone() -> list[str]:
+    """Each word that ears listen for with nothing before or behind it."""
+    net = automaton()
+    led = ((word, net.arcs[net.start].get(word)) for word in vocabulary())
+    return [word for word, state in led if state is not None and state in net.finals]
 
 
 _OF_DANGER = {

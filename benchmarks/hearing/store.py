@@ -28,13 +28,13 @@ class Store:
     def keep(self, recognizer: str, key: str, hearing: Hearing) -> None:
         """One more hearing."""
         with self.file(recognizer).open("a", encoding="utf-8") as file:
-            file.write(json.dumps({"key": key, **_document(hearing)}) + "\n")
+            file.write(json.dumps({"key": key, **document_of(hearing)}) + "\n")
 
     def heard(self, recognizer: str) -> dict[str, Hearing]:
         """All hearings of a recognizer by the key of their sound; none where it heard nothing yet."""
         if not self.file(recognizer).exists():
             return {}
-        return {line.pop("key"): _hearing(line) for line in self._lines(recognizer)}
+        return {line.pop("key"): hearing_of(line) for line in self._lines(recognizer)}
 
     def _lines(self, recognizer: str) -> Iterator[dict[str, Any]]:
         with self.file(recognizer).open(encoding="utf-8") as file:
@@ -44,12 +44,13 @@ class Store:
                     yield json.loads(line)
 
 
-def _document(hearing: Hearing) -> dict[str, Any]:
+def document_of(hearing: Hearing) -> dict[str, Any]:
+    """What is kept of a hearing."""
     facts = {field.name: getattr(hearing, field.name) for field in fields(hearing)}
     return facts | {"hypotheses": [[one.words, one.probability] for one in hearing.hypotheses]}
 
 
-def _hearing(facts: dict[str, Any]) -> Hearing:
+def hearing_of(facts: dict[str, Any]) -> Hearing:
     """Of what was kept, as far as a hearing still has it."""
     hypotheses = tuple(Hypothesis(words, probability) for words, probability in facts["hypotheses"])
     kind = EarKind(facts["kind"]) if facts.get("kind") else _kind_by(facts.get("scale"), facts["encoder"])

@@ -319,6 +319,21 @@ def test_the_committed_pages_show_the_committed_figures() -> None:
         assert f"new {name}" in crew_page.tables(outcomes, outcomes["judged by"] | {name: "other"})["measured"]
 
 
+def test_what_nobody_called_is_judged_as_the_pages_tell() -> None:
+    """Of each bit of talk and each spoilt phrase, as both recognizers heard it: a word that means something since is
+    measured anew (`outcomes`, `page`), or taken back.
+    """
+    from benchmarks.hearing.__main__ import RESULTS
+    from benchmarks.hearing.outcomes import kept
+
+    told = json.loads((RESULTS / "hearing_outcomes_test.json").read_text(encoding="utf-8"))
+    found = rows(kept(RESULTS / "hearing_no_calls_test.jsonl.gz"))
+    named = found["rows"].keys()
+    assert sum(row["of"] for row in found["rows"].values()) > 800
+    assert found["rows"] == {name: told["rows"][name] for name in named}
+    assert sorted(found["wrong"]) == sorted(one for one in told["wrong"] if one[0] in named)
+
+
 def test_the_figures_are_of_disjoint_voices() -> None:
     """No speaker of the test split is in the tuning split, alone or in a blend."""
     results = Path(__file__).parents[2] / "benchmarks" / "results"
