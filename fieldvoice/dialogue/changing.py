@@ -5,20 +5,65 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TypeVar, cast
 
-from fieldvoice.dialogue.amending import beside_the_rest, is_bare, of_one
+from fieldvoice.dialogue.amending import beside_the_rest, could_be, is_bare, of_one
+from fieldvoice.dialogue.bare_no import in_question
 from fieldvoice.dialogue.events import NotTaken
 from fieldvoice.dialogue.keeping import calls_of, put_off, queue, words_kept
-from fieldvoice.dialogue.proposals import call, mend, propose, replaced, set_aside, settle
+from fieldvoice.dialogue.proposals import call, mend, propose, replaced, set_aside, settle, which_of
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key, Said, key_of
-from fieldvoice.records.ledger import Standing, Tell
+from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.meaning import Box, Incomplete, Opening, OpeningKind, Reading
 
 Thing = TypeVar("Thing", bound=Said)
 
 
-def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
+def corrected(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
+    """A value changed by its place or name; which of several is asked where neither was said."""
+    turn = set_aside(turn)
+    if turn.asked is None and isinstance(new, Reading) and new.at is None and turn.refused_at is None:
+        told = readings_told(turn, new)
+        if len(told) > 1 or any(one.waits or new.dimension is not None for one in told):
+            return one_of_those(turn, new)
+    return _change(turn, new)
+
+
+def readings_told(turn: Turn, new: Reading) -> list[Call]:
+    """The readings that a new one of no place may be about: those that were told last, of those that wait for the
+    speaker, else of those in force; where it is said to be a width, or a height, all of the board that are.
+    """
+    if new.dimension is not None:
+        known = turn.state.known(turn.state.board, doubtful=True).values()
+        return [one for one in known if isinstance(one.fact, Reading) and could_be(one.fact, new)]
+    waiting = [one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
+    there = waiting or [
+        one for one in turn.state.on(turn.state.board) if isinstance(one.fact, Reading) and one.in_force
+    ]
+    return [one for one in there if one.number in turn.state.read_last.calls] or waiting
+
+
+def one_of_those(turn: Turn, fact: Reading) -> Turn:
+    """The right value of one of the readings that were told: which is asked, and until that is answered it waits, so
+    that nothing is settled past it.
+    """
+    told = readings_told(turn, fact)
+    figures = dict.fromkeys(tuple(one for one in turn.state.called_as_one(each) if one in told) for each in told)
+    placed = (tuple(replace(fact, dimension=at.dimension, at=at.at) for at in _readings(one)) for one in figures)
+    others = tuple(new for one, new in zip(figures, placed, strict=True) if new != _readings(one))
+    if not others:
+        turn = in_question(turn, tuple(told))
+        return turn.put(turn.asked) if turn.asked is not None else turn
+    if len(figures) == 1:
+        return mend(turn, told[0], fact)
+    return turn.at_board(told[0].board, lambda there: which_of(there, others))
+
+
+def _readings(calls: tuple[Call, ...]) -> tuple[Reading, ...]:
+    return tuple(one.fact for one in calls if isinstance(one.fact, Reading))
+
+
+def _change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
     """A value changed by its place or name; without one, the value last spoken of."""
     turn = put_off(set_aside(turn), (new,))
     if isinstance(new, Reading) and is_bare(new) and turn.refused_at is not None:
@@ -38,7 +83,7 @@ def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
         return _of_nothing_there(turn, new)
     if isinstance(new, Reading) and new.at is None:
         last = _last_reading(turn)
-        if last is None:
+        if last is None or not could_be(last, new):
             return words_kept(turn).refuse(Tell.WHICH_VALUE)
         new = replace(new, dimension=last.dimension, at=last.at)
     return propose(turn, (new,), corrects=True)

@@ -21,6 +21,7 @@ from fieldvoice.dialogue.bare_no import (
     sides_said,
 )
 from fieldvoice.dialogue.box_heights import say_from_floor
+from fieldvoice.dialogue.changing import corrected
 from fieldvoice.dialogue.circuits import claim_dead, denied_claim, endanger, untested
 from fieldvoice.dialogue.completing import sized
 from fieldvoice.dialogue.events import Awaited, Event
@@ -40,7 +41,6 @@ from fieldvoice.dialogue.keeping import (
 from fieldvoice.dialogue.naming import free_name
 from fieldvoice.dialogue.new_boards import in_step
 from fieldvoice.dialogue.objections import (
-    corrected,
     denies_another,
     last_mended,
     no,

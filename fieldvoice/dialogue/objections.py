@@ -23,7 +23,7 @@ from fieldvoice.dialogue.bare_no import (
     plain_no,
     surface_meant,
 )
-from fieldvoice.dialogue.changing import change, meant
+from fieldvoice.dialogue.changing import corrected, meant, one_of_those, readings_told
 from fieldvoice.dialogue.circuits import revoke
 from fieldvoice.dialogue.events import Closed, Questioned
 from fieldvoice.dialogue.keeping import keep_words, words_kept
@@ -44,8 +44,6 @@ from fieldvoice.dialogue.proposals import (
     mend,
     propose,
     replaced,
-    set_aside,
-    which_of,
 )
 from fieldvoice.dialogue.state import are_one_figure
 from fieldvoice.dialogue.taking_back import put_back
@@ -354,13 +352,8 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
         return words_kept(turn).refuse(Tell.SAY_BOARD, *_told_board_and_here(turn))
     if turn.mine is None and len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
         return corrected(turn, facts[0])
-    readings = [one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
-    things = tuple(one for one in turn.state.waiting(turn.who) if not isinstance(one.fact, Reading))
-    if things and not readings and len(facts) == 1 and is_bare(facts[0]):
-        turn = keep_words(in_question(turn, things), (turn.judged.utterance.heard,))
-        return turn.put(turn.asked) if turn.asked is not None else turn  # a figure of one of them, and not which
-    if len(readings) > 1 and len(facts) == 1 and isinstance(facts[0], Reading) and facts[0].at is None:
-        return _one_of_those(turn, facts[0])
+    if len(facts) == 1 and (found := _no_but_of_no_place(turn, facts[0])) is not None:
+        return found
     waiting = turn.state.waiting(turn.who)
     moved = tuple(one for one in waiting if any(_moves(one, fact) for fact in facts))
     told_again = turn.asked is None and all(_told_again(turn, fact) for fact in facts)
@@ -372,6 +365,22 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if bool(moved) is not told_again or elsewhere:  # both: which of the two is meant is asked
         return propose(turn, facts, corrects=True, beside=True)
     return propose(in_question(turn, waiting), facts, corrects=True, beside=True)
+
+
+def _no_but_of_no_place(turn: Turn, fact: Said) -> Turn | None:
+    """No, and a figure of no place: it is of one of the things or readings that wait, and said to be a width of one of
+    the widths, with what the no is about in question. None where that isn't to be asked.
+    """
+    waiting = turn.state.waiting(turn.who)
+    things = tuple(one for one in waiting if not isinstance(one.fact, Reading))
+    if things == waiting and waiting and is_bare(fact):
+        turn = keep_words(in_question(turn, things), (turn.judged.utterance.heard,))
+        return turn.put(turn.asked) if turn.asked is not None else turn  # a figure of one of them, and not which
+    if not isinstance(fact, Reading) or fact.at is not None:
+        return None
+    if fact.dimension is not None and readings_told(turn, fact):
+        return one_of_those(in_question(turn, waiting), fact)
+    return one_of_those(turn, fact) if len(waiting) - len(things) > 1 else None
 
 
 def _told_board_and_here(turn: Turn) -> tuple[str | int, ...]:
@@ -398,66 +407,28 @@ def _as_the_length(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     return facts if new is None or isinstance(new, Reading) else (new,)
 
 
-def corrected(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
-    """A value changed by its place or name; which of several is asked where neither was said."""
-    turn = set_aside(turn)
-    if turn.asked is None and isinstance(new, Reading) and new.at is None and turn.refused_at is None:
-        told = _readings_told(turn)
-        if len(told) > 1 or any(one.waits for one in told):
-            return _one_of_those(turn, new)
-    return change(turn, new)
-
-
 def _not_but(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
     """A figure, and what it was said not to be ("not 47 1/2, 47 3/8"): it is of the reading that is that, whatever was
     told last. None where no reading is meant.
     """
     said = turn.judged.utterance.meanings
     was = next((each.was for each in said if isinstance(each, Answer) and each.was is not None), None)
-    if was is None or turn.asked is not None or len(facts) != 1 or not is_bare(facts[0]):
+    fact = facts[0] if len(facts) == 1 and is_bare(facts[0]) else None
+    if was is None or turn.asked is not None or not isinstance(fact, Reading):
         return None
     known = turn.state.known(turn.state.board, doubtful=True).values()
     there = [one for one in known if isinstance(one.fact, Reading) and one.fact.value == was]
-    if not there and not _readings_told(turn):
+    if not there and not readings_told(turn, fact):
         return None
     if not are_one_figure(there):
         return words_kept(turn).refuse(Tell.WHICH_VALUE)
-    return propose(turn, tuple(in_place_of(one.fact, facts[0]) for one in there), corrects=True, beside=True)
+    return propose(turn, tuple(in_place_of(one.fact, fact) for one in there), corrects=True, beside=True)
 
 
 def denies_another(turn: Turn, new: Reading, was: Length) -> bool:
     """Whether the reading at the place that is put right isn't the figure that it is said not to be."""
     known = turn.state.known(turn.state.board, doubtful=True).get(key_of(new))
     return known is not None and isinstance(known.fact, Reading) and known.fact.value != was
-
-
-def _readings_told(turn: Turn) -> list[Call]:
-    """The readings that were told last: of those that wait for the speaker, else of those in force."""
-    waiting = [one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
-    there = waiting or [
-        one for one in turn.state.on(turn.state.board) if isinstance(one.fact, Reading) and one.in_force
-    ]
-    return [one for one in there if one.number in turn.state.read_last.calls] or waiting
-
-
-def _one_of_those(turn: Turn, fact: Reading) -> Turn:
-    """The right value of one of the readings that were told: which is asked, and until that is answered it waits, so
-    that nothing is settled past it.
-    """
-    told = _readings_told(turn)
-    figures = dict.fromkeys(tuple(one for one in turn.state.called_as_one(each) if one in told) for each in told)
-    placed = (tuple(replace(fact, dimension=at.dimension, at=at.at) for at in _readings(one)) for one in figures)
-    others = tuple(new for one, new in zip(figures, placed, strict=True) if new != _readings(one))
-    if not others:
-        turn = in_question(turn, tuple(told))
-        return turn.put(turn.asked) if turn.asked is not None else turn
-    if len(figures) == 1:
-        return mend(turn, told[0], fact)
-    return turn.at_board(told[0].board, lambda there: which_of(there, others))
-
-
-def _readings(calls: tuple[Call, ...]) -> tuple[Reading, ...]:
-    return tuple(one.fact for one in calls if isinstance(one.fact, Reading))
 
 
 def _told_again(turn: Turn, fact: Said) -> bool:

@@ -9,7 +9,7 @@ from functools import partial
 from fieldvoice.dialogue.amending import with_parts
 from fieldvoice.dialogue.answers import answered
 from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.changing import change
+from fieldvoice.dialogue.changing import corrected
 from fieldvoice.dialogue.completing import filled
 from fieldvoice.dialogue.events import NotTaken, SaidAgain
 from fieldvoice.dialogue.keeping import behind_order, put_off, said_at_wall
@@ -179,7 +179,7 @@ def _called(turn: Turn, one: Call, fact: Said) -> Turn:
         turn = settle(turn)  # work goes elsewhere
     heard = replace(turn, judged=Judged(Utterance(Status.UNDERSTOOD, one.words)), source=_source(one))
     if one.corrects and isinstance(fact, Reading | Box | Opening | Incomplete):
-        then = change(heard, fact)
+        then = corrected(heard, fact)
     else:
         then = go_on(heard, (fact,))
     return replace(then, judged=turn.judged, source=turn.source)

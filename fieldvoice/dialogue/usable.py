@@ -278,7 +278,7 @@ def _reading_told(turn: Turn, told: Relative) -> tuple[tuple[Reading, ...], tupl
     at = told.at or (awaited.at if awaited is not None else None)
     dimension = told.dimension or (awaited.dimension if awaited is not None and told.at is None else None)
     if told.changes:
-        base = _last(turn) if told.at is None else _at(turn, told.dimension, told.at)
+        base = _last(turn, told.dimension) if told.at is None else _at(turn, told.dimension, told.at)
         return _longer(base.values(), told.by), tuple(base)
     base = _last(turn) if told.like is None else _at(turn, dimension, told.like)
     others = {call: one for call, one in base.items() if one.at != at and dimension in {None, one.dimension}}
@@ -348,10 +348,14 @@ def _swapped(turn: Turn, told: Relative) -> tuple[tuple[Reading, ...], tuple[int
     return (replace(other, at=one.at), replace(one, at=other.at)), tuple(found)
 
 
-def _last(turn: Turn) -> _Base:
-    """What was read back last, where that is one figure: "it" is nothing that was called before that."""
+def _last(turn: Turn, dimension: Dimension | None = None) -> _Base:
+    """What was read back last, where that is one figure: "it" is nothing that was called before that. "The width" is
+    the only one of the board, whatever was read back last.
+    """
     known = turn.state.known(turn.state.board).values()
     calls = turn.state.called_last if turn.refused_at is None else ()
+    if dimension is not None:
+        calls = tuple(one for one in known if isinstance(one.fact, Reading) and one.fact.dimension is dimension)
     sure = are_one_figure(calls) and all(call in known for call in calls)
     return {call.number: call.fact for call in calls if isinstance(call.fact, Reading)} if sure else {}
 

@@ -167,7 +167,7 @@ class Relative:
     @property
     def of_the_last(self) -> bool:
         """Whether it is what was called last that is to be so much longer: "make it an eighth more"."""
-        return self.changes and self.at is None
+        return self.changes and self.at is None and self.dimension is None
 
 
 Told = str | int | Length | Edge

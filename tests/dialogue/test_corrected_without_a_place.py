@@ -165,3 +165,47 @@ def test_no_figure_is_made_from_what_was_refused(refused: str, then: str) -> Non
     before = {key: call.fact for key, call in wall.session.state.known("1").items()}
     wall.types(then, "yes")
     assert {key: call.fact for key, call in wall.session.state.known("1").items()} == before, wall.said
+
+
+OF_A_KIND = (
+    "make the {0} {1}",
+    "change the {0} to {1}",
+    "{0} should be {1}",
+    "the {0} is really {1}",
+    "no, the {0} is {1}",
+    "add an eighth to the {0}",
+)
+"""What is right of "the width" or "the height", without its place."""
+CALLED = {"width": {"top": "46", "middle": "46 1/4", "bottom": "46 1/2"}, "height": {"left": "95", "right": "95 1/4"}}
+ORDERS = [
+    ("top", "left"),
+    ("left", "top"),
+    ("top", "bottom", "left"),
+    ("left", "right", "top"),
+    ("left", "top", "middle", "bottom"),
+    ("top", "bottom", "left", "right"),
+]
+
+
+@pytest.mark.parametrize("form", OF_A_KIND)
+@pytest.mark.parametrize("kind", CALLED)
+@pytest.mark.parametrize("order", ORDERS, ids="-".join)
+def test_a_width_is_of_a_width_and_a_height_of_a_height(form: str, kind: str, order: tuple[str, ...]) -> None:
+    """Whatever was told last: of the only one of its kind it is that, of several which is asked."""
+    kinds = {at: each for each, places in CALLED.items() for at in places}
+    called = {f"{kinds[at]}, {at}": CALLED[kinds[at]][at] for at in order}
+    wall = wall_after(*(f"{kinds[at]} {at} {CALLED[kinds[at]][at]}" for at in order))
+    wall.types(form.format(kind, "46 1/8" if kind == "width" else "95 1/8"))
+    own = [at for at in called if at.startswith(kind)]
+    told_last = f"{kinds[order[-1]]}, {order[-1]}"
+    if form.startswith("no") and told_last in own:
+        own = [told_last]
+    elif form.startswith("no"):
+        del called[told_last]  # what the no is about is in question, too
+    assert wall.refuses or wall.asks or len(own) == 1, wall.said
+    if len(own) == 1:
+        if wall.asks:
+            wall.types("yes")
+        called[own[0]] = "46 1/8" if kind == "width" else "95 1/8"
+    for place, value in called.items():
+        assert wall.value(place) == value, wall.said
