@@ -48,6 +48,8 @@ def amended(old: Box | Opening, new: Incomplete) -> Box | Opening | Incomplete:
             across = _in_place(across, said)
         else:
             down = _in_place(down, said)
+    if new.point is not None and not new.distances:
+        across, down = (replace(each, point=new.point) for each in places)
     whole = Incomplete(
         new.kind or old.kind,
         (across, down),
@@ -66,6 +68,8 @@ def together(old: Incomplete, new: Incomplete) -> Box | Opening | Incomplete:
     now = tuple(replace(each, point=each.point or points.get(each.start)) for each in new.distances)
     ways = {each.start in _ACROSS: each for each in now if each.start is not None}
     both = tuple(each if each.start is None else ways.get(each.start in _ACROSS, each) for each in old.distances)
+    if new.point is not None and not new.distances:
+        both = tuple(replace(each, point=new.point) for each in both)
     made = Incomplete(
         new.kind or old.kind,
         (*both, *(each for each in now if each not in both))[-2:],
@@ -74,6 +78,7 @@ def together(old: Incomplete, new: Incomplete) -> Box | Opening | Incomplete:
         new.diameter or old.diameter,
         old.name,
         new.plugged_in or old.plugged_in,
+        new.point if len(both) < 2 else None,
     )
     return made.whole or made
 
@@ -240,7 +245,8 @@ def same_name(old: Said, new: Said) -> bool:
 
 def says_again(old: Incomplete, new: Said) -> bool:
     """Whether a call says again what lacks a part: of no other name, no other kind, and with one of its distances where
-    it had any, that across where both have one. Anything else is another thing, which is kept for itself.
+    it had any, that across where both have one, or with its name and no distance. Anything else is another thing, which
+    is kept for itself.
     """
     if not isinstance(new, Box | Opening | Incomplete) or not same_name(old, new):
         return False
@@ -248,7 +254,8 @@ def says_again(old: Incomplete, new: Said) -> bool:
         return False
     if old.kind is None and isinstance(new.kind, OpeningKind):
         return False
-    return not old.distances or _share_a_distance(old, new)
+    named = bool(new.name) and isinstance(new, Incomplete) and not new.distances
+    return named or not old.distances or _share_a_distance(old, new)
 
 
 def _share_a_distance(one: Box | Opening | Incomplete, other: Box | Opening | Incomplete) -> bool:

@@ -161,7 +161,7 @@ def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Pa
     facts, parts = _as_distances(turn, old.fact, facts, parts)
     if len(facts) == 1 and not parts and says_again(old.fact, facts[0]):
         new = facts[0]
-        if isinstance(new, Incomplete) and new.kind is None:
+        if isinstance(new, Incomplete) and (new.kind is None or not new.distances):
             new = together(old.fact, new)  # it goes on, and is of the kind that was said
         return mend(turn, old, new)
     if len(facts) == 1 and not parts and not isinstance(facts[0], Reading):

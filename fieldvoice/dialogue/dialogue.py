@@ -68,7 +68,7 @@ from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, are_one_figure
 from fieldvoice.dialogue.surfaces import belongs, lay_out
 from fieldvoice.dialogue.taking_back import awaiting_others, calmed, swallowed, told_by_nothing, told_otherwise
-from fieldvoice.dialogue.taking_up import by_what_stands, in_order, part_of_put_off, taken_up, went_on
+from fieldvoice.dialogue.taking_up import by_what_stands, in_order, part_of_each, part_of_put_off, taken_up, went_on
 from fieldvoice.dialogue.ticking import tick, ticks_gone
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import weighed_as_laid_out
@@ -386,7 +386,7 @@ def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tur
 
 
 def _of_what_is_open(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn:
-    found = answered(turn, facts, parts)
+    found = part_of_each(turn, parts) or answered(turn, facts, parts)
     if found is None:
         other = last_mended(turn, parts) or part_of_put_off(turn, parts) or detailed(turn, parts) if not facts else None
         found = _answers_another(turn, facts) if facts else other
@@ -457,9 +457,9 @@ def _answer(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
         if len(deads) < len(rest):
             turn = keep_words(turn, (turn.judged.utterance.heard,))
         return _dead_with_answer(turn, answer, deads)
-    if parts and not answer.yes and not facts and (mended := no_part(turn, parts)) is not None:
+    if parts and not answer.yes and not facts and parts[0].each == 1 and (mended := no_part(turn, parts)) is not None:
         return mended
-    if parts and turn.asked is not None and (found := answered(turn, facts, parts)) is not None:
+    if parts and turn.asked is not None and parts[0].each == 1 and (found := answered(turn, facts, parts)) is not None:
         return found
     if parts:
         turn = keep_words(turn, (turn.judged.utterance.heard,))

@@ -105,11 +105,9 @@ def waiting(state: State, name: str) -> tuple[OpenItem, ...]:
 
 
 def not_taken(state: State, name: str) -> tuple[OpenItem, ...]:
-    """What was called and not taken; what was put off waits for the part that it lacks, unless that would be of another
-    unit now: then it is to be said again.
-    """
-    calls, unit = state.not_taken(name), unit_of(state.known(name))
-    put_off = [(call, doubt) for call in calls if call.put_off and call.unit is unit for doubt in lacking((call,))]
+    """What was called and not taken; what was put off waits for the part that it lacks."""
+    calls = state.not_taken(name)
+    put_off = [(call, doubt) for call in calls if call.put_off for doubt in lacking((call,))]
     waits = {call.number for call, _ in put_off}
     kept = (OpenItem(OpenKind.NOT_TAKEN, call.by, call) for call in calls if call.number not in waits)
     return (*(OpenItem(OpenKind.WAITING, call.by, call, doubt) for call, doubt in put_off), *kept)

@@ -119,8 +119,7 @@ def put_off(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if doubt is None or mine is None or doubt.answered_by is not AnsweredBy.PART or turn.judged.doubtful:
         return turn
     old = turn.state.call_of(doubt)
-    alone = old is not None and [each for each in mine.doubts if each.call == old.number] == [doubt]
-    if old is None or not alone or old.unit is not turn.unit:
+    if old is None or [each for each in mine.doubts if each.call == old.number] != [doubt]:
         return turn
     if not all(_stands_alone(turn, fact, old) for fact in facts):
         return turn
@@ -140,8 +139,11 @@ def _stands_alone(turn: Turn, fact: Said, lacking: Call) -> bool:
                 Lack.DISTANCE not in thing.lacks or _is_of_the_board(turn, lacking.board, fact)
             )
         case Box() | Opening() | Incomplete():
-            placed = not isinstance(fact, Incomplete) or bool(fact.distances)
-            return placed and not says_again(thing, fact) and key_of(fact) != lacking.key
+            key = key_of(fact)
+            put_off = (one.key for one in turn.state.put_off(lacking.board))
+            there = {*turn.state.known(lacking.board, doubtful=True), *put_off}
+            placed = not isinstance(fact, Incomplete) or bool(fact.distances) or key in there
+            return placed and not says_again(thing, fact) and key != lacking.key
         case Context():
             return fact.topic not in _OF_THE_BOX
     return isinstance(fact, Diagonal | Plumb)

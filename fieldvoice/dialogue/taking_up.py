@@ -134,17 +134,44 @@ def asked_again(turn: Turn, parts: tuple[Part, ...] = ()) -> Turn:
     """The turn with the first that its speaker put off, of those that lack these parts, in question again; nothing of
     it is told yet.
     """
-    mine = [one for one in turn.state.put_off(turn.state.board) if one.by == turn.who]
-    here = ((one, one.fact) for one in mine if one.unit is turn.unit and isinstance(one.fact, Incomplete))
-    first = next((each for each in here if all(filled(each[1], part) != each[1] for part in parts)), None)
-    if turn.asked is not None or first is None:
+    lacking = _that_lack(turn, parts)
+    if turn.asked is not None or not lacking:
         return turn
-    one, thing = first
+    again = _taken_again(settle(turn), *lacking[0])
+    return again if again.asked is None else replace(again, notices=turn.notices, asks=turn.asks)
+
+
+def _that_lack(turn: Turn, parts: tuple[Part, ...]) -> list[tuple[Call, Incomplete]]:
+    """What the speaker put off that lacks these parts."""
+    mine = (one for one in turn.state.put_off(turn.state.board) if one.by == turn.who)
+    things = [(one, one.fact) for one in mine if isinstance(one.fact, Incomplete)]
+    return [(one, thing) for one, thing in things if all(filled(thing, part) != thing for part in parts)]
+
+
+def _taken_again(turn: Turn, one: Call, thing: Incomplete | Box | Opening) -> Turn:
+    """What was put off is called again, under another name where another thing has its own by now."""
     there = one.key in turn.state.known(one.board, doubtful=True)
     if there and not one.corrects:
-        thing = replace(thing, name="")  # another thing has its name by now
-    again = _called(settle(turn).did(SaidAgain((one.number,))), replace(one, corrects=one.corrects and there), thing)
-    return again if again.asked is None else replace(again, notices=turn.notices, asks=turn.asks)
+        thing = replace(thing, name="")
+    return _called(turn.did(SaidAgain((one.number,))), replace(one, corrects=one.corrects and there), thing)
+
+
+def part_of_each(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
+    """A part said of all things that lack it, or of both: of what is asked about and of what was put off. None where it
+    was said of one, or where nothing lacks it; of both where there are more, it is asked for as before.
+    """
+    if all(part.each == 1 for part in parts):
+        return None
+    asked = turn.state.call_of(turn.asked)
+    of_asked = asked is not None and isinstance(asked.fact, Incomplete) and filled(asked.fact, parts[0]) != asked.fact
+    lacking = _that_lack(turn, parts)
+    if any(1 < part.each < len(lacking) + of_asked for part in parts):
+        return turn.put(turn.asked, Tell.SAY_THE_PART) if turn.asked is not None else None
+    found = answered(turn, (), parts) if of_asked else turn
+    for one, thing in lacking:
+        more = filled(thing, parts[0])
+        found = None if found is None else _taken_again(found, one, more.whole or more)
+    return None if found is turn else found
 
 
 def part_of_put_off(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:

@@ -14,7 +14,7 @@ from fieldvoice.dialogue.once_more import read_last
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import AwaitedPlace, Open, State
-from fieldvoice.records.facts import Key
+from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, Tell, Value
 from fieldvoice.records.length import Unit
@@ -70,10 +70,20 @@ class Turn:
         return replace(self.tell(tell, *values), refused=True)
 
     def put(self, doubt: Doubt, tell: Tell = Tell.QUESTION, *, safety: bool = False) -> Turn:
-        """The turn ending in the question of a doubt, with the calls that it is about."""
+        """The turn ending in the question of a doubt, with the calls that it is about; one at a time."""
         about = self.about(doubt)
-        told = read_last(self.state, about) if doubt.concern is Concern.LAST else about
-        return self.ask(tell, doubt, *told, safety=safety)
+        told: tuple[Value, ...] = read_last(self.state, about) if doubt.concern is Concern.LAST else about
+        if doubt.concern is Concern.LACKS and (more := self._things_beside(about)):
+            told = (*told, more)
+        before = tuple(one for one in self.notices if one.tell is not Tell.QUESTION)
+        return replace(self, notices=before).ask(tell, doubt, *told, safety=safety)
+
+    def _things_beside(self, about: tuple[Call, ...]) -> int:
+        """How many boxes and openings there are on the board of what is asked about, beside it, begun ones too."""
+        board = about[0].board if about else self.state.board
+        waits = (call.key for call in self.state.on(board) if call.waits or call in self.state.put_off(board))
+        there = {key for key in (*self.state.known(board, doubtful=True), *waits) if key.of in {Of.BOX, Of.OPENING}}
+        return len(there - {call.key for call in about})
 
     def about(self, doubt: Doubt) -> tuple[Call, ...]:
         """The calls that a doubt is about, and what the first of them takes the place of."""

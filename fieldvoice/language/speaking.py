@@ -32,7 +32,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Wish,
 )
-from fieldvoice.records.orders import Basis, Habit, HabitOf, Ordinal, Part, SameAgain, SameHeight, ThingName
+from fieldvoice.records.orders import ALL, Basis, Habit, HabitOf, Ordinal, Part, SameAgain, SameHeight, ThingName
 
 
 @cache
@@ -226,6 +226,8 @@ def incomplete_words(call: Incomplete, unit: Unit) -> str:
     alone = None if name or spots or plugged else _DEVICE.get(call.kind)
     head = alone or kind or ("" if name else "box at")
     name = f"{name} at" if name and not kind else name
+    if name and call.point and not call.distances:
+        return f"{name_words(call.name)} to the {POINT[call.point]}"
     said = ", ".join(part for part in (name, head, across, size, *spots, plugged) if part)
     return said.replace(" at,", " at", 1)
 
@@ -250,6 +252,8 @@ def _opening_words(call: Incomplete, unit: Unit) -> str:
 def part_words(part: Part, unit: Unit) -> str:
     """A bare piece."""
     value = part.value
+    if part.each != 1:
+        return f"{'all' if part.each == ALL else 'both'} {part_words(Part(value), unit).removeprefix('the ')}"
     match value:
         case Length():
             return length_words(value, unit)

@@ -194,11 +194,16 @@ class ThingName:
     name: str
 
 
+ALL = 0
+"""How many things a part is of where it is that of all of them."""
+
+
 @dataclass(frozen=True, slots=True)
 class Part:
     """A bare piece of a call, which answers a question about the missing piece: a length or a fraction of an inch, a
     point, an edge ("the left"), a place, a box's kind, what stands at an edge, a whole distance, a course, width or
-    height, which of several, what the wall says, which way a diagonal runs or a wall leans, what it is called.
+    height, which of several, what the wall says, which way a diagonal runs or a wall leans, what it is called. `each`
+    tells of how many things it is: of one, of two ("both"), or of `ALL` that lack it.
     """
 
     value: (
@@ -217,3 +222,4 @@ class Part:
         | Lean
         | ThingName
     )
+    each: int = 1

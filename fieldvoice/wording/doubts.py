@@ -11,12 +11,10 @@ from fieldvoice.records.meaning import (
     Box,
     Coordinate,
     Diagonal,
-    Distance,
     Edge,
     Incomplete,
     Lack,
     Opening,
-    OpeningKind,
     Plumb,
     Reading,
 )
@@ -30,6 +28,7 @@ from fieldvoice.wording.values import (
     away,
     beside,
     digits,
+    distance,
     figures,
     label,
     lead,
@@ -424,42 +423,26 @@ def _objected(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     return f"{text}: {by} said no. Is it right?", f"{spoken}{end}"
 
 
-_LACKS = {
-    Lack.KIND: "What kind of box? Single gang, double gang, round, octagon or square?",
-    Lack.DISTANCE: "And the other distance?",
-    Lack.START: "From which edge?",
-    Lack.POINT: "Center or edge?",
-    Lack.SIZE: "How big is it?",
-}
-
-
 def _lacks(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
-    fact, lack = _call(values).fact, doubt.lack
+    """The part that is asked for, with the figure that it is of and, where there are more, the name of the thing."""
+    call, lack = _call(values), doubt.lack
+    thing, several = call.fact, any(isinstance(each, int) for each in values)
     assert lack is not None
-    asked = _LACKS[lack]
-    if not isinstance(fact, Incomplete):
+    assert isinstance(thing, Incomplete)
+    asked = questions.of_part(thing, lack)
+    if lack is Lack.KIND and not several:
         return asked, asked
-    vague: list[Distance] = []
-    if lack is Lack.DISTANCE and fact.start is not None:
-        asked = f"How far from the {fact.start}?"
-    elif lack is Lack.DISTANCE and not fact.distances:
-        asked = "How far from the left or the right, and up or down?"
-    elif lack is Lack.DISTANCE and fact.kind is OpeningKind.DOOR:
-        asked = "And the other distance? Or is it on the floor?"
-    elif lack is Lack.SIZE and fact.width is not None:
-        asked = "How high is it?"
-    elif lack in {Lack.START, Lack.POINT}:
-        vague = [each for each in fact.distances if (each.start if lack is Lack.START else each.point) is None]
-    if not vague and lack in {Lack.DISTANCE, Lack.SIZE}:  # which of several it is of
-        text, spoken = (title(_call(values), form) for form in (ear.eye, ear))
-        return f"{first_large(text)}: {first_small(asked)}", f"{spoken}: {first_small(asked)}"
-    if not vague:
-        return asked, asked
-    what = "from which edge?" if lack is Lack.START else "center or edge?"
-    if lack is Lack.START and any(each.point is None for each in vague):
-        what = "from which edge? And its center, or its edge?"
-    value = vague[0].value
-    return f"{ear.eye.length(value)}: {what}", f"{spoken_value(Reading(value), ear)}: {what}"
+    open_ones = {
+        Lack.KIND: thing.distances,
+        Lack.START: [each for each in thing.distances if each.start is None],
+        Lack.POINT: [each for each in thing.distances if each.point is None],
+    }
+    of_it = open_ones.get(lack, ())[:1]
+    shown = [distance(each, ear.eye) if several else ear.eye.length(each.value) for each in of_it]
+    spoken = [spoken_value(Reading(each.value), ear) for each in of_it]
+    if several or not of_it:
+        shown, spoken = [title(call, ear.eye), *shown], [title(call, ear), *spoken]
+    return f"{first_large(', '.join(shown))}: {first_small(asked)}", f"{', '.join(spoken)}: {first_small(asked)}"
 
 
 def _leave_out(_: Doubt, values: Sequence[Value], ear: InWords) -> Both:

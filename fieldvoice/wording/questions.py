@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from fieldvoice.language.phrases import read_back
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Reading
+from fieldvoice.records.meaning import Incomplete, Lack, OpeningKind, Reading
 from fieldvoice.records.utterance import Ask, Meaning, Question, Refusal, Told, Unsure, Utterance, Why
 from fieldvoice.wording.forms import Form
 
@@ -161,3 +161,27 @@ def refusal(why: Refusal, form: Form) -> str:
 def _plain(value: Told, form: Form) -> str:
     """Of lengths only those in feet and inches, or with a fraction, are ever asked about or refused."""
     return replace(form, unit=Unit.INCH).tell(value)
+
+
+_LACKS = {
+    Lack.KIND: "What kind of box? Single gang, double gang, round, octagon or square?",
+    Lack.DISTANCE: "And the other distance?",
+    Lack.START: "From which edge?",
+    Lack.POINT: "Center or edge?",
+    Lack.SIZE: "How big is it?",
+}
+
+
+def of_part(thing: Incomplete, lack: Lack) -> str:
+    """The question of the part that a thing lacks."""
+    if lack is Lack.DISTANCE and thing.start is not None:
+        return f"How far from the {thing.start}?"
+    if lack is Lack.DISTANCE and not thing.distances:
+        return "How far from the left or the right, and up or down?"
+    if lack is Lack.DISTANCE and thing.kind is OpeningKind.DOOR:
+        return "And the other distance? Or is it on the floor?"
+    if lack is Lack.SIZE and thing.width is not None:
+        return "How high is it?"
+    if lack is Lack.START and any(each.start is None and each.point is None for each in thing.distances):
+        return "From which edge? And its center, or its edge?"
+    return _LACKS[lack]

@@ -17,6 +17,7 @@ from fieldvoice.records.meaning import (
     Context,
     Coordinate,
     Diagonal,
+    Distance,
     Edge,
     Incomplete,
     LayoutWish,
@@ -113,12 +114,15 @@ def spot(place: Coordinate, form: Form) -> str:
 
 
 def _incomplete(call: Incomplete, form: Form) -> str:
-    parts = [str(call.kind) if call.kind is not None else "box"]
-    for each in call.distances:
-        point = f"{_POINTS[each.point]} " if each.point is not None else ""
-        start = f" from {each.start}" if each.start is not None else ""
-        parts.append(f"{point}{form.length(each.value)}{start}")
-    return ", ".join(parts)
+    return ", ".join(
+        (str(call.kind) if call.kind is not None else "box", *(distance(one, form) for one in call.distances))
+    )
+
+
+def distance(one: Distance, form: Form) -> str:
+    """A distance as far as it was said: "14 from bottom"."""
+    point = f"{_POINTS[one.point]} " if one.point is not None else ""
+    return f"{point}{form.length(one.value)}{f' from {one.start}' if one.start is not None else ''}"
 
 
 def _size(opening: Opening, form: Form) -> str:

@@ -105,7 +105,7 @@ def test_a_part_alone_is_its_part_unless_it_may_be_anything_else() -> None:
     begun = (*BOARD, "box 1 center 30 from left 48 down")
     assert "Box 1: octagon" in wall_after(*begun, "middle 46 1/2").types("octagon")
     wall = wall_after(*begun, "box 2 double gang center 40 from left 20 down")
-    assert "What kind of box?" in wall.types("octagon")
+    assert wall.types("octagon").startswith("Box 1, center 30 from left: what kind of box?")
     assert "Box 1: octagon" in wall.types("octagon")
     wall = wall_after(*BOARD, "outlet 14 1/2 over 15 up", "middle 46 1/2")
     assert wall.types("left").startswith("14 1/2: from which edge?")
@@ -140,12 +140,70 @@ def test_it_is_left_out_by_its_name(order: str) -> None:
     assert not wall.view.draft
 
 
-def test_in_another_unit_it_is_to_be_said_again() -> None:
-    """What it lacks would be of another unit than what it has."""
-    wall = wall_after("outlet 14 1/2 over 15 up", "top 46", "millimeters")
-    assert "Say yes to leave it out, or say it again." in wall.types("done")
-    wall.types("center")
-    assert not [each for each in things(wall) if "Box" in str(each)]
+@pytest.mark.parametrize(
+    ("called", "parts"),
+    [
+        ("outlet 14 1/2 from left 15 up", ("center",)),
+        ("outlet center 12 from left", ("15 up",)),
+        ("outlet center 12 over 15 up", ("left",)),
+    ],
+)
+def test_in_another_unit_it_is_asked_for_in_that(called: str, parts: tuple[str, ...]) -> None:
+    """It is as long as it was called, and waits for its part as before."""
+    here = wall_after(called, "left 95", "done", *parts)
+    there = wall_after(called, "left 95", "millimeters", "done", *(each.replace("15", "381") for each in parts))
+    assert things(here) == things(there)
+    assert len(things(here)) == 2
+
+
+POINTS = {"center": "center ", "to the center": "center ", "to the edge": "near edge ", "far edge": "far edge "}
+KINDS = {"single gang": "single gang", "double gang": "double gang", "octagon": "octagon"}
+BEGUN = ((12, 14), (20, 16), (30, 18))
+"""How far from the left and up each box is."""
+
+
+def _begun(part: str, count: int) -> list[str]:
+    """That many boxes, each without that kind of a part."""
+    head, point = ("outlet", "") if part in POINTS else ("box", "center ")
+    return [f"{head} {point}{across} from left {point}{up} up" for across, up in BEGUN[:count]]
+
+
+def _whole(part: str, number: int) -> str:
+    kind, point = ("outlet", POINTS[part]) if part in POINTS else (KINDS[part], "center ")
+    across, up = BEGUN[number]
+    return f"box {number + 1} {kind} {point}{across} from left {point}{up} up"
+
+
+@pytest.mark.parametrize("part", [*POINTS, *KINDS])
+@pytest.mark.parametrize("count", [1, 2, 3])
+def test_a_part_of_all_is_of_each_that_lacks_it(part: str, count: int) -> None:
+    """What is asked about, and what was put off before; "both" is of two, and asked of more."""
+    whole = things(wall_after(*BOARD, *(_whole(part, number) for number in range(count))))
+    begun = wall_after(*BOARD, *_begun(part, count))
+    for words in (f"all {part}", f"they're all {part}", f"{part} for all of them", f"both {part}", f"{part} for both"):
+        wall = begun.twin()
+        told = wall.types(words)
+        if "both" in words and count == 3:
+            assert told.endswith("?")
+            assert len(wall.session.state.put_off("1")) == 2
+        else:
+            assert things(wall) == whole
+            assert not wall.asks
+            assert all(f"Box {number + 1}: " in told for number in range(count))
+
+
+@pytest.mark.parametrize("part", [*POINTS, *KINDS])
+@pytest.mark.parametrize("number", [0, 1, 2])
+def test_a_part_with_a_name_is_of_that_one(part: str, number: int) -> None:
+    """Whichever is asked about; the others lack it still, and a question names its box beside others."""
+    wall = wall_after(*BOARD, *_begun(part, 3))
+    assert "Box 3, " in str(wall.said[-1].text)
+    told = wall.types(f"box {number + 1} {part}")
+    kept = set(BEGUN) - {BEGUN[number]}
+    assert f"Box {number + 1}: " in told
+    assert things(wall_after(*BOARD, _whole(part, number))) == things(wall)
+    assert len(wall.session.state.put_off("1")) == len(kept)
+    assert f" Box {BEGUN.index(min(kept)) + 1}, " in wall.types("done")
 
 
 OTHERS = (

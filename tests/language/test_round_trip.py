@@ -46,6 +46,7 @@ from fieldvoice.records.meaning import (
     Wish,
 )
 from fieldvoice.records.orders import (
+    ALL,
     Action,
     Answer,
     Basis,
@@ -164,6 +165,8 @@ several_distances = st.one_of(
 unfinished = st.builds(Incomplete, kinds, several_distances, name=called_names, plugged_in=st.booleans()) | st.builds(
     Incomplete, st.none(), several_distances, name=called_names.filter(bool)
 )
+of_all = st.builds(Part, st.sampled_from([*Point, BoxKind.SINGLE, BoxKind.ROUND]), st.sampled_from([ALL, 2]))
+of_one = st.builds(Incomplete, st.none(), name=called_names.filter(bool), point=st.sampled_from(Point))
 parts = st.builds(
     Part,
     st.one_of(
@@ -204,7 +207,7 @@ wishes = st.sampled_from(
     ]
 )
 orders = st.sampled_from([Command(action) for action in Action if action not in NEEDS_TARGET])
-fragments = st.one_of(unfinished, parts, same, heights, habits, surfaces, wishes, orders)
+fragments = st.one_of(unfinished, parts, of_all, of_one, same, heights, habits, surfaces, wishes, orders)
 others = st.builds(Answer, st.booleans()) | st.builds(Diagonal, marks, st.none() | st.booleans())
 # A small value without its place is asked about: it may be the end of the right one.
 corrections = st.builds(Correction, readings.filter(lambda new: new.at or new.dimension or new.value >= Length(10)))

@@ -381,6 +381,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "opening_there_high": lambda name, height: _numbered(name, height=Length(height)),
     "opening_placed": lambda name, called: _part_of(name, called.distances),
     "nth_box": lambda which: box_named(NTH[str(which)]),
+    "box_to": lambda box, point: Incomplete(None, name=box.said, point=Point(point)),
     "turned_box": lambda *_: Question(Ask.TURNED_BOX),
     "height_of_what": height_of_what,
     "same_height_as": lambda box, like: SameHeight(box.name, box_named(like).said),

@@ -12,7 +12,7 @@ from fieldvoice.language.meanings.readings import LEAST
 from fieldvoice.language.partial import Named, Several, ThingCall, as_distance
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import ON_THE_FLOOR, BoxKind, Course, Dimension, Distance, Edge, Neighbor, Point
-from fieldvoice.records.orders import Answer, Basis, Lean, Ordinal, Part, Slant, ThingName
+from fieldvoice.records.orders import ALL, Answer, Basis, Lean, Ordinal, Part, Slant, ThingName
 from fieldvoice.records.utterance import Question, Refusal
 
 
@@ -48,8 +48,14 @@ def kind(said: str | ThingCall) -> Part | Several:
     return Part(BoxKind(said)) if isinstance(said, str) else Several(())
 
 
+def each_part(those: tuple[Named, ...], part: Part | Several) -> Part | Several:
+    """A part of all that lack it."""
+    return part if isinstance(part, Several) else replace(part, each=those[0].count or ALL)
+
+
 ACTIONS: Mapping[str, Callable[..., Any]] = {
     "center_part": lambda: Part(Point.CENTER),
+    "point_part": lambda point: Part(Point(point)),
     "near_part": lambda: Part(Point.NEAR),
     "far_part": lambda: Part(Point.FAR),
     "side_said": lambda side: Part(Edge(side)),
@@ -62,6 +68,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "single_part": lambda: Part(BoxKind.SINGLE),
     "upper_part": lambda: Part(Course.UPPER),
     "lower_part": lambda: Part(Course.LOWER),
+    "each_part": each_part,
+    "each_part_after": lambda part, those: each_part(those, part),
     "fraction_part": lambda part: Part(Length(Fraction(part))),
     "distance_part": distance,
     "over_part": lambda value: distance(Distance(Length(value))),
