@@ -8,7 +8,7 @@ from typing import TypeVar, cast
 from fieldvoice.dialogue.amending import beside_the_rest, could_be, is_bare, of_one
 from fieldvoice.dialogue.bare_no import in_question
 from fieldvoice.dialogue.events import NotTaken
-from fieldvoice.dialogue.keeping import calls_of, put_off, queue, words_kept
+from fieldvoice.dialogue.keeping import calls_of, order_waits, put_off, queue, words_kept
 from fieldvoice.dialogue.proposals import call, mend, propose, replaced, set_aside, settle, which_of
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.turn import Turn
@@ -65,7 +65,10 @@ def _readings(calls: tuple[Call, ...]) -> tuple[Reading, ...]:
 
 def _change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
     """A value changed by its place or name; without one, the value last spoken of."""
-    turn = put_off(set_aside(turn), (new,))
+    turn = set_aside(turn)
+    if order_waits(turn):
+        return queue(put_off(turn, (new,)), (new,), corrects=True)
+    turn = put_off(turn, (new,))
     if isinstance(new, Reading) and is_bare(new) and turn.refused_at is not None:
         return call(turn, (new,))  # where a value was refused with its place just now
     if _is_one_of_several(turn, new):

@@ -33,6 +33,7 @@ from fieldvoice.dialogue.keeping import (
     keep_words,
     kept_for_unit,
     kept_where_nothing_came,
+    leads_away,
     may_be_a_yes,
     queue,
     repeated,
@@ -61,7 +62,7 @@ from fieldvoice.dialogue.placing import (
     thing_denied,
 )
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
-from fieldvoice.dialogue.proposals import call, leads_away, propose, which_of
+from fieldvoice.dialogue.proposals import call, propose, which_of
 from fieldvoice.dialogue.registering import registered, registered_elsewhere, say_source
 from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Judged, Rooms

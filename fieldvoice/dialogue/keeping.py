@@ -185,6 +185,19 @@ def queue_words(turn: Turn, words: str) -> Turn:
     return turn if same else turn.did(NotTaken((kept,)))
 
 
+def leads_away(fact: Said | None) -> bool:
+    """Whether work goes elsewhere with it."""
+    return isinstance(fact, SurfaceCall) or (isinstance(fact, Context) and fact.topic in {Topic.BOARD, Topic.ROOM})
+
+
+def order_waits(turn: Turn) -> bool:
+    """Whether the speaker ordered work elsewhere under the question that is open: what is called now comes behind it,
+    also where the question is put off by that.
+    """
+    queued = (one for one in turn.state.not_taken(turn.state.board) if one.queued and one.by == turn.who)
+    return turn.asked is not None and any(one.fact is None or leads_away(one.fact) for one in queued)
+
+
 def behind_order(state: State, board: str) -> frozenset[int]:
     """What was called on a board behind an order to leave it, and waits for that to be carried out: it isn't of it."""
     left: set[str] = set()

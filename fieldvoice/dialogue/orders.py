@@ -16,12 +16,12 @@ from fieldvoice.dialogue.events import (
     Struck,
 )
 from fieldvoice.dialogue.finishing import ask_lost, board_now, done, not_taken, open_items, plan_now, waiting
-from fieldvoice.dialogue.keeping import dismissed, queue_words, said_at_wall
+from fieldvoice.dialogue.keeping import dismissed, leads_away, order_waits, queue_words, said_at_wall
 from fieldvoice.dialogue.layouts import rack_of, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import find_surfaces, room_of
 from fieldvoice.dialogue.new_boards import open_board, open_next_piece, open_piece
 from fieldvoice.dialogue.prompting import shown_order
-from fieldvoice.dialogue.proposals import leads_away, propose, set_aside, settle
+from fieldvoice.dialogue.proposals import propose, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.state import State, offcut_called, sources_called
@@ -59,8 +59,7 @@ def _scratch(turn: Turn, target: str | None) -> Turn:
     older value of it comes back. What else was read back is taken: an undo is of this. Behind an order that waits for
     an answer it waits, too.
     """
-    queued = [one for one in turn.state.not_taken(turn.state.board) if one.queued and one.by == turn.who]
-    if turn.asked is not None and any(one.fact is None or leads_away(one.fact) for one in queued):
+    if order_waits(turn) and turn.asked is not None:
         return queue_words(turn, in_words(Command(Action.SCRATCH, target))).put(turn.asked, Tell.ANSWER_FIRST)
     turn = settle(turn)
     wanted, board = set((target or "").split()), turn.state.board

@@ -9,7 +9,16 @@ from fieldvoice.dialogue.amending import alike, could_be, figures_of, in_place_o
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Accepted, Awaited, Called, Closed, NotTaken, Questioned, SaidAgain
 from fieldvoice.dialogue.houses import go_to_room
-from fieldvoice.dialogue.keeping import calls_of, come_again, in_its_unit, put_off, queue, still_like, words_kept
+from fieldvoice.dialogue.keeping import (
+    calls_of,
+    come_again,
+    in_its_unit,
+    order_waits,
+    put_off,
+    queue,
+    still_like,
+    words_kept,
+)
 from fieldvoice.dialogue.matters import displaced, implied, in_the_way
 from fieldvoice.dialogue.naming import room_of, rooms_meant, surfaces_called
 from fieldvoice.dialogue.new_boards import open_board
@@ -61,18 +70,15 @@ def call(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     """Values called: they are read back, and what was read back before is taken, unless it is still in question: then
     they are kept until that is answered. Where no more than a part of a thing is asked for, the measuring goes on.
     """
-    turn = put_off(set_aside(turn), facts)
-    if turn.asked is not None:
+    turn = set_aside(turn)
+    behind = order_waits(turn)
+    turn = put_off(turn, facts)
+    if behind or turn.asked is not None:
         return queue(turn, facts)
     mended = _means_the_last(turn, facts)
     if mended is not None:
         return mended
     return go_on(settle(turn), facts)
-
-
-def leads_away(fact: Said) -> bool:
-    """Whether work goes elsewhere with it."""
-    return isinstance(fact, SurfaceCall) or (isinstance(fact, Context) and fact.topic in {Topic.BOARD, Topic.ROOM})
 
 
 SOFT = frozenset({Concern.LAST, Concern.LEAVE_OUT})

@@ -329,3 +329,21 @@ def test_no_setting_waits_for_a_part_of_a_box(said: str, lacks: str) -> None:
     wall.types(said)
     assert Tell.ANSWER_FIRST not in {note.tell for note in wall.session.state.said}, wall.said
     assert [call.words for call in wall.session.state.put_off("1")] == [lacks]
+
+
+@pytest.mark.parametrize("said", [*BETWEEN[1:], "right is board", "change the top to 47"])
+@pytest.mark.parametrize("lacking", [*(each for each, _, _ in LACKING), "pipe center 12 from left center 30 up"])
+def test_what_is_called_behind_an_order_to_leave_belongs_where_that_leads(lacking: str, said: str) -> None:
+    """The order is carried out before it, whatever lacks a part on the board that is left."""
+    there = ("next board", "top 47") if said.startswith("change") else ("next board",)
+    wall = wall_after(*BOARD, *there, "board one", lacking)
+    before = dict(wall.session.state.known("1", doubtful=True))
+    assert wall.types("board two").endswith("?")
+    wall.types(said)
+    state = wall.session.state
+    assert state.board == "2"
+    assert state.known("1", doubtful=True) == before
+    assert len(state.put_off("1")) == 1
+    called = [call for call in state.on("2") if call.words == said and call.fact is not None]
+    assert called
+    assert all(call.waits or call.in_force for call in called)
