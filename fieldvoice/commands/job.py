@@ -193,7 +193,7 @@ def _summary_document(summary: JobSummary) -> dict[str, object]:
 
 
 def _entries(count: int) -> str:
-    from fieldvoice.wording.figures import counted
+    from fieldvoice.wording.forms import counted
 
     return counted(count, "entry", "entries")
 

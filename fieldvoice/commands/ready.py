@@ -223,7 +223,7 @@ def _reading() -> str:
     from fieldvoice.ears.reading_ear import reading_encoder
     from fieldvoice.ears.reading_head.head import ReadingHead
     from fieldvoice.language.automaton import vocabulary
-    from fieldvoice.wording.figures import counted
+    from fieldvoice.wording.forms import counted
     from fieldvoice.wording.troubles import sentence
 
     unheard = ReadingHead.load().missing(vocabulary())

@@ -314,21 +314,6 @@ def _(meaning: Correction, unit: Unit) -> str:
 
 
 @_said.register
-def _(meaning: Incomplete, unit: Unit) -> str:
-    return incomplete_words(meaning, unit)
-
-
-@_said.register
-def _(meaning: Part, unit: Unit) -> str:
-    return part_words(meaning, unit)
-
-
-@_said.register
-def _(meaning: SameAgain, unit: Unit) -> str:
-    return same_words(meaning, unit)
-
-
-@_said.register
 def _(meaning: SameHeight, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
     return same_height_words(meaning)
 
@@ -349,10 +334,11 @@ def _(meaning: Habit, unit: Unit) -> str:  # noqa: ARG001 (every meaning is aske
 
 
 @_said.register
-def _(meaning: SurfaceCall, unit: Unit) -> str:
-    return surface_words(meaning, unit)
-
-
-@_said.register
 def _(meaning: LayoutWish, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
     return wish_words(meaning)
+
+
+_said.register(Incomplete, incomplete_words)
+_said.register(Part, part_words)
+_said.register(SameAgain, same_words)
+_said.register(SurfaceCall, surface_words)

@@ -11,11 +11,6 @@ from fieldvoice.records.plan import Hook, Mark, Way
 from fieldvoice.records.room_plan import Offcut, Piece
 
 
-def with_unit(length: Length, unit: Unit) -> str:
-    """`46 7/8 in` or `1190 mm`, for the eye."""
-    return f"{length.text(unit)} {unit.value}"
-
-
 def as_taped(gap: Length, unit: Unit) -> Length:
     """A gap as a tape of that unit shows it: the nearest mark where it lies on none, as 1/8 in does in millimeters. For
     what stays open, never for where to cut.
@@ -46,14 +41,9 @@ PLANNED = {Unit.INCH: Length("1/16"), Unit.MM: Length.of(1, Unit.MM)}
 """What a layout is told to where it can't be told exactly."""
 
 
-def at(where: Place, unit: Unit) -> str:
-    """`at the top`, `at 32 in`, for the eye."""
-    return f"at the {where.value}" if isinstance(where, Slot) else f"at {with_unit(where, unit)}"
-
-
 def place(where: Place, unit: Unit) -> str:
     """Where along a cut or an edge: `at top`, or `at 32 in`."""
-    return f"at {where.value}" if isinstance(where, Slot) else f"at {with_unit(where, unit)}"
+    return f"at {where.value}" if isinstance(where, Slot) else f"at {where.text_with_unit(unit)}"
 
 
 def hook(one: Hook) -> str:
@@ -65,11 +55,6 @@ def joined(words: Iterable[str], last: str = "and") -> str:
     """`left`, `left and top`, `left, right and top`; nothing of none."""
     *most, final = tuple(words) or ("",)
     return f"{', '.join(most)} {last} {final}" if most else final
-
-
-def counted(count: int, one: str, more: str | None = None) -> str:
-    """`1 sheet`, `2 sheets`; `more` is what several are called where that isn't `one` with an s."""
-    return f"{count} {one}" if count == 1 else f"{count} {more or one + 's'}"
 
 
 def first_small(text: str) -> str:
@@ -91,7 +76,7 @@ def rounding(mark: Mark, unit: Unit) -> str | None:
         return None
     fine = FINEST[unit]
     size = abs(off).rounded_up(fine)
-    amount = with_unit(size, unit) if size == abs(off) else f"less than {with_unit(size, unit)}"
+    amount = size.text_with_unit(unit) if size == abs(off) else f"less than {size.text_with_unit(unit)}"
     return f"{amount} {'under' if off.inches > 0 else 'over'} exact"
 
 

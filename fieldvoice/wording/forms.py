@@ -72,8 +72,8 @@ class Form:
         return f"{where.value} {dimension.value}" if isinstance(where, Slot) else f"{dimension.value} {self.at(where)}"
 
     def counted(self, count: int, one: str, more: str | None = None) -> str:
-        """`1 sheet`, `2 sheets`; `more` is what several are called where that isn't `one` with an s."""
-        return f"{self.number(count)} {one if count == 1 else more or one + 's'}"
+        """`1 sheet`, `two sheets`, as `counted` has it."""
+        return counted(count, one, more, self.number)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +114,11 @@ class InWords(Form):
         if not here.minute:
             return f"{number_words(here.hour)} o'clock"
         return f"{number_words(here.hour)} {'oh ' if here.minute < 10 else ''}{number_words(here.minute)}"
+
+
+def counted(count: int, one: str, more: str | None = None, number: Callable[[int], str] = str) -> str:
+    """`1 sheet`, `2 sheets`; `more` is what several are called where that isn't `one` with an s."""
+    return f"{number(count)} {one if count == 1 else more or one + 's'}"
 
 
 def clock(at: datetime) -> str:

@@ -12,7 +12,8 @@ from fieldvoice.records.plan import CutLine, CutPlan, Gap, Mark, Method, Opening
 from fieldvoice.records.room import RoughOpeningKind
 from fieldvoice.records.room_plan import Offcut
 from fieldvoice.records.said import BoxWord
-from fieldvoice.wording.figures import as_taped, counted, offcut_text, place, size_text
+from fieldvoice.wording.figures import as_taped, offcut_text, place, size_text
+from fieldvoice.wording.forms import counted
 
 FACE = "FACE"
 TAPERED = "tapered"

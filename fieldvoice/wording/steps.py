@@ -8,7 +8,8 @@ from fieldvoice.records.board import Surface
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.plan import Does, Heed, HoleMarks, Mark, Offset, Reason, Shape, StandOff, Step, Tool, Where
-from fieldvoice.wording.figures import as_taped, at, first_large, hook, joined, with_unit
+from fieldvoice.wording.figures import as_taped, first_large, hook, joined
+from fieldvoice.wording.forms import Form
 
 
 def text(step: Step, unit: Unit) -> str:
@@ -30,7 +31,8 @@ def _lean(step: Step, unit: Unit) -> str:
     assert step.sheet is not None
     assert step.lies is not None
     sheet = step.sheet
-    size = f"{with_unit(sheet.width, unit)} x {with_unit(sheet.length, unit)}, {with_unit(sheet.thickness, unit)}"
+    width, length, thickness = (side.text_with_unit(unit) for side in (sheet.width, sheet.length, sheet.thickness))
+    size = f"{width} x {length}, {thickness}"
     source = "a sheet" if step.offcut is None else f"the offcut “{step.offcut}”,"
     said = f"Lean {source} {size}, {sheet.kind}, {step.lies.value}, face out."
     if step.offcut is not None:
@@ -55,21 +57,21 @@ def _as_it_came(cut: Sequence[Edge]) -> str:
 def _mark(step: Step, unit: Unit) -> str:
     assert step.edge is not None
     assert step.origin is not None
-    places = [f"{with_unit(mark.distance, unit)} {place(mark, unit)}" for mark in step.marks]
+    places = [f"{mark.distance.text_with_unit(unit)} {place(mark, unit)}" for mark in step.marks]
     first = step.marks[0].distance
     ends = all(not mark.along for mark in step.marks)
     if ends and all(mark.distance == first for mark in step.marks):
-        places = [f"{with_unit(first, unit)} at both ends"]
+        places = [f"{first.text_with_unit(unit)} at both ends"]
     return f"{first_large(step.edge.value)} edge: from {hook(step.origin)} mark {', '.join(places)}."
 
 
 def place(mark: Mark, unit: Unit) -> str:
     """Where along the cut a mark goes: at an end of the sheet as it is then, or so far from one."""
     if mark.start is None:
-        return at(mark.at, unit)
+        return Form(unit).at(mark.at)
     if not mark.along:
         return f"at the {mark.start.value}"
-    return f"at {with_unit(mark.along, unit)} {_FROM[mark.start]} edge"
+    return f"at {mark.along.text_with_unit(unit)} {_FROM[mark.start]} edge"
 
 
 _FROM = {
@@ -118,7 +120,7 @@ def hole(marks: HoleMarks, unit: Unit) -> str:
     if marks.center is not None:
         parts.append("center " + ", ".join(_offset(one, unit) for one in marks.center))
     if marks.radius is not None:
-        parts.append(f"circle of radius {with_unit(marks.radius, unit)}")
+        parts.append(f"circle of radius {marks.radius.text_with_unit(unit)}")
     else:
         for pair, name in (((Edge.LEFT, Edge.RIGHT), "sides"), ((Edge.TOP, Edge.BOTTOM), "top and bottom")):
             said = [offset for edge, offset in marks.sides if edge in pair]
@@ -137,7 +139,7 @@ def _offsets(said: list[Offset], unit: Unit) -> str:
 
 
 def _offset(one: Offset, unit: Unit) -> str:
-    return f"{with_unit(one.distance, unit)} from {hook(one.hook)}"
+    return f"{one.distance.text_with_unit(unit)} from {hook(one.hook)}"
 
 
 def _make(step: Step, _: Unit) -> str:
@@ -165,7 +167,9 @@ def _hang(step: Step, unit: Unit) -> str:
     lift = next((one for one in step.leaves if one.neighbor is Neighbor.FLOOR), None)
     parts = [f"Hang the board{': ' if where else ''}{where}."]
     if lift is not None:
-        parts.append(f"The foot lift holds it: {with_unit(as_taped(lift.off, unit), unit)} stays open at the floor.")
+        parts.append(
+            f"The foot lift holds it: {as_taped(lift.off, unit).text_with_unit(unit)} stays open at the floor."
+        )
     parts.append("Only a few screws, well away from the openings." if step.few else "Fasten it.")
     return " ".join(parts)
 
@@ -174,7 +178,7 @@ def _put(one: StandOff, unit: Unit) -> str:
     stands = _STANDS[one.neighbor]
     if not one.off:
         return f"the {one.edge.value} edge tight to {stands}"
-    return f"the {one.edge.value} edge {with_unit(as_taped(one.off, unit), unit)} off {stands}"
+    return f"the {one.edge.value} edge {as_taped(one.off, unit).text_with_unit(unit)} off {stands}"
 
 
 _STANDS: Mapping[Neighbor, str] = {

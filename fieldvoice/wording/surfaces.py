@@ -12,8 +12,19 @@ from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
 from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.room_plan import Offcut, Piece, RoomPlan, RoomWarning, SurfaceAtHand
 from fieldvoice.wording import no_plan
-from fieldvoice.wording.figures import as_planned, counted, first_large, joined, offcut_text, piece_size, size_text
-from fieldvoice.wording.forms import AS_A_PEAK, TO_ITS_SHAPE, Both, Form, InWords, Worded, each, says, slope_text
+from fieldvoice.wording.figures import as_planned, first_large, joined, offcut_text, piece_size, size_text
+from fieldvoice.wording.forms import (
+    AS_A_PEAK,
+    TO_ITS_SHAPE,
+    Both,
+    Form,
+    InWords,
+    Worded,
+    counted,
+    each,
+    says,
+    slope_text,
+)
 from fieldvoice.wording.room import warning_aloud, warning_text
 
 

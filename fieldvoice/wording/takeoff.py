@@ -7,7 +7,7 @@ from fractions import Fraction
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.sources import Citation, Confidence
 from fieldvoice.records.takeoff import Article, Measure, Phase, Quantity, Rule, Supply, Task, WorkItem
-from fieldvoice.wording.figures import joined, size_text, with_unit
+from fieldvoice.wording.figures import joined, size_text
 
 RULES: dict[Rule, str] = {
     Rule.PATTERNS: "every sheet that something is cut from",
@@ -68,11 +68,11 @@ def supply_text(quantity: Quantity, unit: Unit) -> str:
 
 def _kind(kind: Article, unit: Unit) -> str | None:
     if kind.sheet is not None:
-        return f"sheet {size_text(kind.sheet, unit)}, {with_unit(kind.sheet.thickness, unit)} {kind.sheet.kind}"
+        return f"sheet {size_text(kind.sheet, unit)}, {kind.sheet.thickness.text_with_unit(unit)} {kind.sheet.kind}"
     if kind.fastener is not None and kind.length is not None and kind.grip is not None:
-        sold = f" ({with_unit(kind.length, Unit.INCH)})" if unit is Unit.MM else ""
+        sold = f" ({kind.length.text_with_unit(Unit.INCH)})" if unit is Unit.MM else ""
         length = kind.length.rounded_up(Length.of(1, Unit.MM)) if unit is Unit.MM else kind.length
-        return f"{kind.fastener.value} {with_unit(length, unit)}{sold}, {kind.grip.value}"
+        return f"{kind.fastener.value} {length.text_with_unit(unit)}{sold}, {kind.grip.value}"
     return None
 
 
@@ -118,7 +118,7 @@ def rule_line(quantity: Quantity) -> str:
 def task_text(item: WorkItem, unit: Unit) -> str:
     """A task as it is ticked, without its box."""
     return _TASKS[item.task].format(
-        limit="" if item.limit is None else with_unit(_limit(item.limit, unit), unit),
+        limit="" if item.limit is None else _limit(item.limit, unit).text_with_unit(unit),
         surface=item.surface,
         pieces=_boards(item.pieces),
     )

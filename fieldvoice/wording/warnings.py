@@ -8,7 +8,7 @@ from fieldvoice.records.ledger import Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Neighbor
 from fieldvoice.records.plan import Code, Warning
-from fieldvoice.wording.figures import across_and_along, first_large, with_unit
+from fieldvoice.wording.figures import across_and_along, first_large
 from fieldvoice.wording.forms import Both, Form, InWords
 from fieldvoice.wording.values import figures, label
 
@@ -38,7 +38,7 @@ def _edge(warning: Warning) -> str:
 
 
 def _value(warning: Warning, index: int, unit: Unit) -> str:
-    return with_unit(warning.values[index], unit)
+    return warning.values[index].text_with_unit(unit)
 
 
 def _bowed(warning: Warning, unit: Unit) -> str:

@@ -13,7 +13,8 @@ from fieldvoice.records.meaning import Edge, Slot
 from fieldvoice.records.plan import Gap
 from fieldvoice.records.room_plan import Offcut
 from fieldvoice.wording.drafts import partner_cut
-from fieldvoice.wording.figures import counted, offcut_text
+from fieldvoice.wording.figures import offcut_text
+from fieldvoice.wording.forms import counted
 from fieldvoice.wording.notices import say
 from fieldvoice.wording.paper import count_of_sheets, gaps
 from fieldvoice.wording.room import list_text

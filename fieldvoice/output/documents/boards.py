@@ -256,7 +256,7 @@ def _cut_rows(view: View, cut: CutLine) -> Iterator[_Row]:
             view.board,
             "cut",
             name,
-            figures.with_unit(mark.distance, view.unit),
+            mark.distance.text_with_unit(view.unit),
             None,
             None,
             "; ".join(notes) or None,
@@ -272,7 +272,7 @@ def _opening_rows(view: View, opening: OpeningPlan) -> Iterator[_Row]:
     note = "; ".join(part for part in (SO_FAR if view.draft else None, opening.method.value, state) if part)
     for side, distance in sides.items():
         start = opening.x_from if side in {"left", "right"} else opening.y_from
-        value = figures.with_unit(distance, view.unit)
+        value = distance.text_with_unit(view.unit)
         yield (view.board, "opening", paper.side_name(opening.name, side, start), value, None, None, note)
 
 
