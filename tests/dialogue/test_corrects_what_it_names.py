@@ -7,7 +7,8 @@ from itertools import permutations
 import pytest
 
 from fieldvoice.dialogue import changing, proposals
-from fieldvoice.records.meaning import Box, Opening
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Box, Opening, Reading, Slot
 from tests.dialogue.talk import Wall
 
 BOARD = ("top 46", "bottom 46", "left 96", "right 96")
@@ -79,3 +80,33 @@ def test_a_mutant_is_seen(monkeypatch: pytest.MonkeyPatch) -> None:
         wall.types(THINGS[first][1])
         wrong += _across(wall).get(last) != before[last]
     assert wrong
+
+
+KINDS = {"width": ("top", "bottom"), "height": ("left", "right")}
+CORRECTS = (
+    "make the {0} 50 1/4",
+    "change the {0} to 50 1/4",
+    "{0} should be 50 1/4",
+    "{0} is really 50 1/4",
+    "add a quarter to the {0}",
+)
+
+
+@pytest.mark.parametrize("named", KINDS)
+@pytest.mark.parametrize("how", CORRECTS)
+@pytest.mark.parametrize("there", [0, 1, 2])
+def test_a_kind_that_is_named_is_never_a_reading_of_the_other(named: str, how: str, there: int) -> None:
+    """Of the only one of its kind, of one of several once that is answered, else of none; whoever says it."""
+    other = "height" if named == "width" else "width"
+    before = [f"{at} 50" for at in KINDS[named][:there]] + [f"{at} 48" for at in KINDS[other]]
+    for who in ("hanger", "partner"):
+        wall = Wall()
+        wall.types(*before)
+        told = wall.types(how.format(named), who=who)
+        facts = (call.fact for call in wall.session.state.known("1", doubtful=True).values())
+        values = {fact.at: fact.value for fact in facts if isinstance(fact, Reading)}
+        assert all(values[Slot(at)] == Length(48) for at in KINDS[other]), (before, how, told)
+        assert f"{other}," not in told.lower(), (before, how, told)
+        if there != 1:
+            assert all(values[Slot(at)] == Length(50) for at in KINDS[named][:there]), (before, how, told)
+            assert wall.asks or "Which one should change" in told or "How much is that in all" in told, told

@@ -426,6 +426,10 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "round_opening_after": lambda kind, diameter, where: pipe(diameter, kind, where),
     "round_opening_last": lambda kind, where, diameter, *point: pipe(diameter, kind, to_point(where, *point)),
     "can_last": lambda where, diameter, *point: pipe(diameter, OpeningKind.LIGHT, to_point(where, *point)),
+    "duct_or_hole": lambda: Several((OpeningKind.DUCT.value, OpeningKind.HOLE.value)),
+    "pipe_or_hole": lambda: Several((OpeningKind.PIPE.value, OpeningKind.HOLE.value)),
+    "sized_hole": lambda _for, diameter, where: pipe(diameter, OpeningKind.HOLE, where),
+    "sized_hole_last": lambda _for, where, diameter, *point: pipe(diameter, OpeningKind.HOLE, to_point(where, *point)),
     "hole_for_pipe": lambda diameter, where: pipe(diameter, OpeningKind.PIPE, where),
     "round_begun": lambda diameter, kind: pipe(diameter, kind, ThingCall(())),
     "round_begun_after": lambda kind, *diameter: whole(
