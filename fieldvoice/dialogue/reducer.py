@@ -16,6 +16,7 @@ from fieldvoice.dialogue.standings import (
     put_open,
     those,
     tidied,
+    unsaid,
     with_calls,
     without_tests,
     without_ticks,
@@ -274,9 +275,8 @@ def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
         return state
     out = those(state, past.calls)
     back = [*(each for call in out for each in (call.replaces, *call.displaces) if each is not None), *past.off]
-    moved = {(call.board, call.key.name) for call in (*out, *those(state, back)) if has_circuit(call.fact)} | {
-        (past.board, box) for box in past.circuits
-    }
+    moved = {(call.board, call.key.name) for call in (*out, *those(state, back)) if has_circuit(call.fact)}
+    claimed = {(past.board, box) for box in past.circuits}  # by who takes it back: another one's test is their own
     state = in_standing(state, past.calls, Standing.TAKEN_BACK)
     state = in_standing(state, past.stood, Standing.DOUBTFUL)
     taken = {call.key for call in state.on(past.board) if call.in_force or call.waits}
@@ -284,7 +284,7 @@ def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
     state = in_standing(state, again, Standing.ACCEPTED)
     for call in past.waited:
         state = _waits_again(state, call)
-    state = without_words(state, moved)
+    state = without_words(unsaid(state, claimed), moved)
     ticks = tuple(tick for tick in state.ticks.get(past.board, ()) if tick != past.tick)
     state = replace(state, ticks={**state.ticks, past.board: ticks})
     changed = {each for one in state.past for each in (*one.calls, *one.stood)}

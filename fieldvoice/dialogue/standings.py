@@ -77,24 +77,30 @@ def without_ticks(state: State, board: str, steps: Collection[str]) -> State:
 
 
 def without_words(state: State, moved: set[tuple[str, str]]) -> State:
-    """Without the word that circuits at these boxes are dead, and without questions about them: a word of danger stays,
-    wherever the box turns out to be.
-    """
+    """Without the word that circuits at these boxes are dead, and without questions about them, whoever is asked."""
     if not moved:
         return state
-    words = {
-        board: {box: word for box, word in said.items() if (board, box) not in moved or word.state is Circuit.LIVE}
-        for board, said in state.words.items()
-    }
-    ended = {
-        board: {box: word for box, word in said.items() if (board, box) not in moved}
-        for board, said in state.ended.items()
-    }
+    state = unsaid(state, moved)
     found = {
         who: replace(one, doubts=tuple(each for each in one.doubts if not _tests(each, one.board, moved)))
         for who, one in state.open.items()
     }
-    return tidied(replace(state, words=words, ended=ended, open=found))
+    return tidied(replace(state, open=found))
+
+
+def unsaid(state: State, boxes: set[tuple[str, str]]) -> State:
+    """As if nobody had said that circuits at these boxes are dead: a word of danger stays, wherever the box turns out
+    to be, and so does what somebody is asked.
+    """
+    words = {
+        board: {box: word for box, word in said.items() if (board, box) not in boxes or word.state is Circuit.LIVE}
+        for board, said in state.words.items()
+    }
+    ended = {
+        board: {box: word for box, word in said.items() if (board, box) not in boxes}
+        for board, said in state.ended.items()
+    }
+    return replace(state, words=words, ended=ended)
 
 
 def _tests(doubt: Doubt, board: str, moved: set[tuple[str, str]]) -> bool:

@@ -151,6 +151,21 @@ def test_a_test_that_is_taken_back_is_said_to_be_taken_back_and_nothing_else() -
     assert "is elsewhere or in question now" in wall.types("change box 1 to 20 from left")
 
 
+@pytest.mark.parametrize("hours", [0, 2, 6])
+@pytest.mark.parametrize(("first", "second"), [("hanger", "partner"), ("partner", "hanger")])
+def test_an_undo_of_ones_own_test_leaves_the_others_question(first: str, second: str, hours: int) -> None:
+    """The box is where it was, and what the other one tested is theirs to say."""
+    wall = wall_after(*BOARD, BOX, "yes")
+    for line in ("box 1 dead and tested", "yes"):
+        wall.types(line, who=first)
+    wall.wait(hours)
+    wall.types("box 1 dead and tested", who=second)
+    wall.types("undo", who=first)
+    assert not [one for one in wall.session.state.circuits("1").values() if one.state.value == "dead"]
+    assert "dead and tested, says" in wall.types("yes", who=second)
+    assert wall.session.state.circuits("1")["box 1"].by == second
+
+
 @pytest.mark.parametrize("figure", ["forty two", "fifty two"])
 @pytest.mark.parametrize("spoken", [False, True])
 def test_the_others_answer_is_no_reading_of_their_own(figure: str, *, spoken: bool) -> None:
