@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from itertools import chain
 
 from fieldvoice.dialogue.events import BoardOpened, HouseTaken, SurfaceOpened
 from fieldvoice.dialogue.layouts import laid, standing_plan, surface_at_hand
-from fieldvoice.dialogue.naming import rooms_meant
+from fieldvoice.dialogue.naming import plain_room, rooms_meant
 from fieldvoice.dialogue.new_boards import laid_anew
+from fieldvoice.dialogue.rooms import Awaiting, Rooms
 from fieldvoice.dialogue.surfaces import laying_of, open_surface, tell_layout
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.board import Lies
 from fieldvoice.records.facts import Fact, surface_name
+from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import (
@@ -25,8 +28,10 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
+from fieldvoice.records.orders import Action, Command
 from fieldvoice.records.room import House, Members, RoomSurface, RoughOpening, RoughOpeningKind, Wall
 from fieldvoice.records.room_plan import Progress
+from fieldvoice.records.utterance import Meaning
 
 _KINDS = {
     RoughOpeningKind.WINDOW: OpeningKind.WINDOW,
@@ -44,8 +49,12 @@ def take_house(turn: Turn, house: House, file: str, progress: Progress | None = 
     before = turn.state.house
     if before is not None:
         laid(turn.state.laying, progress)
-        others = changed(before, house)
+        others = changed(_as_said(turn.rooms, before), _as_said(turn.rooms, house))
         return turn.tell(Tell.HOUSE_GOES_ON, file) if not others else turn.refuse(Tell.HOUSE_CHANGED, file, *others)
+    unsaid = _unsaid(turn.rooms, house)
+    if unsaid:
+        return turn.refuse(Tell.HOUSE_UNSAID, file, *unsaid)
+    house, written = _as_said(turn.rooms, house), house
     called = [(whole_name(surface), surface) for surface in house.surfaces]
     twice = _twice([*turn.state.called_surfaces, *(name for name, _ in called)])
     if twice is not None:
@@ -60,7 +69,48 @@ def take_house(turn: Turn, house: House, file: str, progress: Progress | None = 
     plan = laid(laying, progress)
     assert plan is not None
     rooms = list(dict.fromkeys(surface.room for surface in house.surfaces))
-    return tell_layout(laid_anew(turn, laying).tell(Tell.HOUSE, house.name or file, len(called), *rooms), plan)
+    turn = laid_anew(turn, laying).tell(Tell.HOUSE, house.name or file, len(called), *rooms)
+    both = zip(written.surfaces, called, strict=True)
+    otherwise = [(old, name) for each, (name, _) in both if (old := whole_name(each)).lower() != name.lower()]
+    return tell_layout(turn.tell(Tell.HOUSE_SAID, *chain(*otherwise)) if otherwise else turn, plan)
+
+
+def _unsaid(rooms: Rooms, house: House) -> list[str]:
+    """The names of a file that no words lead to: what is said then would be of another room's wall."""
+    names = dict.fromkeys((one.room, _room_said(rooms, one.room)) for one in house.surfaces)
+    names |= dict.fromkeys((surface_name(_call_of(one)), _surface_said(rooms, one)) for one in house.surfaces)
+    return [name for name, said in names if said is None]
+
+
+def _as_said(rooms: Rooms, house: House) -> House:
+    """The house with the names that the words of its own names mean: "bed 1" is bedroom 1, an "N" wall is north."""
+    surfaces = tuple(
+        replace(one, room=_room_said(rooms, one.room) or one.room, name=_surface_said(rooms, one) or one.name)
+        for one in house.surfaces
+    )
+    return replace(house, surfaces=surfaces)
+
+
+def _room_said(rooms: Rooms, name: str) -> str | None:
+    """The room that is meant by those words; as it is written where only its spelling differs."""
+    (said,) = _meant(rooms, name) or (None,)
+    if not isinstance(said, Context) or said.topic is not Topic.ROOM:
+        return None
+    return " ".join(name.lower().split()) if plain_room(str(said.value)) == plain_room(name) else str(said.value)
+
+
+def _surface_said(rooms: Rooms, surface: RoomSurface) -> str | None:
+    """The name of the wall or the ceiling that is gone to by its name."""
+    (said,) = _meant(rooms, f"go to the {surface_name(_call_of(surface))}") or (None,)
+    if not isinstance(said, Command) or said.action is not Action.GO_TO_SURFACE:
+        return None
+    kind = surface.kind.value
+    return str(said.target).removesuffix(f" {kind}").removeprefix(f"{kind} ")
+
+
+def _meant(rooms: Rooms, words: str) -> tuple[Meaning, ...]:
+    judged = rooms.judged((Hearing.typed(words),), Awaiting(answer=False, number=False, unit=Unit.INCH))
+    return judged.utterance.meanings if len(judged.utterance.meanings) == 1 else ()
 
 
 def changed(old: House, new: House) -> tuple[str, ...]:

@@ -78,10 +78,13 @@ def rooms_meant(state: State, said: str) -> tuple[str, ...]:
     does ("bathroom" for "bath").
     """
     rooms = {} if state.house is None else dict.fromkeys(surface.room for surface in state.house.surfaces)
-    wanted = _plain(said)
-    exact = tuple(room for room in rooms if _plain(room) == wanted)
-    return exact or tuple(room for room in rooms if _plain(room).startswith(wanted) or wanted.startswith(_plain(room)))
+    wanted = plain_room(said)
+    exact = tuple(room for room in rooms if plain_room(room) == wanted)
+    return exact or tuple(
+        room for room in rooms if plain_room(room).startswith(wanted) or wanted.startswith(plain_room(room))
+    )
 
 
-def _plain(room: str) -> str:
+def plain_room(room: str) -> str:
+    """The name of a room however it is spelled: "room 3" is 3."""
     return " ".join(room.lower().split()).removeprefix("room ")

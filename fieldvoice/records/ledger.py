@@ -266,6 +266,8 @@ class Tell(StrEnum):
     HOUSE = "house"  # its name, the number of its surfaces, its rooms
     HOUSE_GOES_ON = "house goes on"  # the file: nothing of it is otherwise
     HOUSE_CHANGED = "house changed"  # the file, then what of it is otherwise
+    HOUSE_UNSAID = "house unsaid"  # the file, then the names of it that nobody can say
+    HOUSE_SAID = "house said"  # each wall as it is written, then as it is said
     HOUSE_CLASHES = "house clashes"  # the file, the surface that is there twice
     ROOM = "room"  # its name, how many of its pieces are boards already, how many there are; its surfaces
     WHICH_ROOM = "which room"  # its name as said, then those that may be meant

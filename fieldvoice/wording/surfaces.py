@@ -243,6 +243,22 @@ def _house_changed(values: Sequence[Value], _: InWords) -> Both:
     return text, "The house's file has changed. This job goes on as it was."
 
 
+def _house_unsaid(values: Sequence[Value], _: InWords) -> Both:
+    file, *names = values
+    told = joined([f"“{name}”" for name in names])
+    text = (
+        f"The house in {file} was not taken: no words lead to {told}. Write rooms as in bathroom, bedroom 2 or room 3, "
+        "walls as in north, back or 2, and the ceiling as ceiling."
+    )
+    return text, "The house was not taken: it has names that nobody can say."
+
+
+def _house_said(values: Sequence[Value], _: InWords) -> Both:
+    names = [str(value) for value in values]
+    told = "; ".join(f"{first_large(old)} is the {new}" for old, new in zip(names[::2], names[1::2], strict=True))
+    return f"By their words: {told}.", "Some walls have other names here."
+
+
 def _room(values: Sequence[Value], ear: InWords) -> Both:
     name, done, count = values
     assert isinstance(done, int)
@@ -371,6 +387,8 @@ OF_SURFACES: Mapping[Tell, Worded] = {
         "The house in {0} hasn't changed. Going on where you left off.", "Going on where you left off."
     ),
     Tell.HOUSE_CHANGED: _house_changed,
+    Tell.HOUSE_UNSAID: _house_unsaid,
+    Tell.HOUSE_SAID: _house_said,
     Tell.HOUSE_CLASHES: _screen_alone(
         "The house in {0} was not taken: there would be two of {1}. Start another job for it.",
         "The house was not taken: one of its walls is there already.",

@@ -12,8 +12,9 @@ from fieldvoice.dialogue.looking import look
 from fieldvoice.dialogue.session import Session
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.length import ZERO, Length, Unit
-from fieldvoice.records.meaning import Edge, Neighbor
+from fieldvoice.records.meaning import Edge, Neighbor, SurfaceCall
 from fieldvoice.records.room import Ceiling, House, RoomSurface, name_of
+from fieldvoice.wording.figures import first_large
 from tests.cutting.test_paper_boards import cut_by_words
 from tests.dialogue.talk import Wall
 from tests.layout.houses import house_of, house_text, lake_house, plan_at_once
@@ -265,3 +266,59 @@ def test_a_level_part_keeps_the_factory_edge(off: str) -> None:
     (cut,) = (cut for cut in job.view.plan.cuts if cut.edge is Edge.TOP)
     assert [mark.distance for mark in cut.marks][1:] == [min(Length(48), bend)] * 2
     assert job.view.plan.proof.ok
+
+
+ROOMS = (
+    "bed 1",
+    "bedroom 2",
+    "bath two",
+    "bath",
+    "Living  Room",
+    "room 3",
+    "hallway",
+    "WC",
+    "gym",
+    "kid's room",
+    "4th",
+)
+WALLS = ("north", "N", "West Wall", "2", "back", "left", "ceiling", "north-east", "window wall", "main", "A")
+
+
+def _named(*names: tuple[str, str]) -> House:
+    """A house of walls with these rooms and names, each as long as no other."""
+    walls = (den_wall(name, str(60 + at)).replace("den", room) for at, (room, name) in enumerate(names))
+    return house_of("".join((JOB, *walls)))
+
+
+@pytest.mark.parametrize(("room", "wall"), [*((room, "north") for room in ROOMS), *(("den", wall) for wall in WALLS)])
+def test_each_name_of_a_house_leads_to_its_wall(room: str, wall: str) -> None:
+    """Said as they are written, room and wall; what no words lead to isn't taken, and told with its name."""
+    house = _named(("kitchen", "north"), (room, wall), ("bedroom 4", "north"), ("kitchen", "west"))
+    crew = Wall()
+    told = takes(crew, house)
+    if "was not taken" in told:
+        assert {room in told, wall.lower() in told} >= {True}
+        assert not crew.session.state.called_surfaces
+        assert crew.session.state.house is None
+        return
+    crew.types(room, f"go to the {wall.lower().removesuffix(' wall')} wall" if wall != "2" else "go to wall 2")
+    called = [call.fact for call in crew.session.state.on(crew.view.board) if isinstance(call.fact, SurfaceCall)]
+    assert [call.width for call in called] == [Length(61)]
+    written = whole_name(house.surfaces[1])
+    assert (f"{first_large(written)} is the {crew.view.board}" in told) == (written.lower() != crew.view.board)
+
+
+def test_two_names_that_sound_alike_are_no_two_rooms() -> None:
+    """What is said of the one would be of the other."""
+    crew = Wall()
+    assert "there would be two of bathroom 2 north wall" in takes(crew, _named(("bath 2", "north"), ("bath two", "N")))
+    assert not crew.session.state.called_surfaces
+
+
+def test_a_house_goes_on_under_the_names_that_are_said() -> None:
+    """Its file has changed only where more than these is otherwise."""
+    crew = Wall()
+    takes(crew, _named(("bed 1", "N"), ("bed 2", "N")))
+    assert "hasn't changed" in takes(crew, _named(("bed 1", "N"), ("bed 2", "N")))
+    told = takes(crew, _named(("bed 1", "N"), ("bed 2", "E")))
+    assert "has changed since this job took it: bedroom 2 north wall and bedroom 2 east wall." in told

@@ -51,8 +51,8 @@ def wide_open_text(draw: random.Random) -> str:
     then with another right on top of it.
     """
     wide, high = draw.randrange(20, 330), draw.choice((84, 96, 97, 104, 108, 145))
-    lines = ["[job]", 'unit = "in"', f"sheets = {_sheets(draw, metric=False)}", "[[wall]]", 'room = "room 0"']
-    lines += ['name = "wall"', f"width = {wide}", f'height = "{high} {draw.choice(("1/4", "1/2", "7/8"))}"']
+    lines = ["[job]", 'unit = "in"', f"sheets = {_sheets(draw, metric=False)}", "[[wall]]", 'room = "room 1"']
+    lines += ['name = "north"', f"width = {wide}", f'height = "{high} {draw.choice(("1/4", "1/2", "7/8"))}"']
     lines.append(f'studs = "{draw.choice((16, 24))} on center from {draw.choice(("left", "right"))}"')
     if draw.random() < 0.4:
         lines.append(draw.choice(('lies = "standing"', "layers = 2")))
@@ -114,7 +114,7 @@ def _wall(draw: random.Random, number: int, *, metric: bool) -> list[str]:
     side = draw.choice(("left", "left", "right"))
     width = str(wide * 25) if metric else draw.choice((str(wide), f"{wide} 1/2", f"{wide} 3/8"))
     height = str(high * 25) if metric else draw.choice((str(high), f"{high} 1/2", f"{high} 1/4", f"{high} 7/8"))
-    lines = ["[[wall]]", f'room = "room {number}"', 'name = "wall"', f'width = "{width}"', f'height = "{height}"']
+    lines = ["[[wall]]", f'room = "room {number + 1}"', 'name = "north"', f'width = "{width}"', f'height = "{height}"']
     lines.append(f'studs = "{studs} on center from {side}"')
     if draw.random() < 0.12:
         lines += _sloping(draw, wide, high, metric=metric)
@@ -153,7 +153,7 @@ def _openings(draw: random.Random, wide: int, high: int, *, metric: bool) -> lis
 def _ceiling(draw: random.Random, number: int, *, metric: bool) -> list[str]:
     joists = draw.choice((16, 16, 24)) if not metric else draw.choice((400, 600))
     along = draw.choice(("width", "length"))
-    lines = ["[[ceiling]]", f'room = "room {number}"', 'name = "ceiling"']
+    lines = ["[[ceiling]]", f'room = "room {number + 1}"', 'name = "ceiling"']
     lines.append(f'width = "{_size(draw, 30, 300, metric=metric)}"')
     lines.append(f'length = "{_size(draw, 30, 300, metric=metric)}"')
     lines.append(f'joists = "{joists} on center along {along}"')

@@ -377,6 +377,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "numbered_wall": lambda name: f"wall {name}",
     "the_ceiling": lambda: "ceiling",
     "wall_of_room": lambda room, name: f"{room} {name} wall",
+    "numbered_wall_of_room": lambda room, name: f"{room} {name} wall" if str(name).isalpha() else f"{room} wall {name}",
     "wall_in_room": lambda name, room: f"{room} {name} wall",
     "ceiling_of_room": lambda room: f"{room} ceiling",
     "next_wall": lambda: Command(Action.GO_TO_SURFACE, NEXT_WALL),
