@@ -12,23 +12,16 @@ from fieldvoice.dialogue.finishing import plan_now
 from fieldvoice.dialogue.layouts import comes_out, planned, standing_plan
 from fieldvoice.dialogue.new_boards import ALONG, context_of
 from fieldvoice.dialogue.wiring import rooms
-from fieldvoice.layout.planning import plan
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.facts import key_of
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Context, Edge, Neighbor, Topic
 from fieldvoice.records.room import SurfaceName
-from fieldvoice.records.room_plan import Offcut, Piece, PieceEdge, PieceName, RoomPlan
+from fieldvoice.records.room_plan import Offcut, Piece, PieceEdge, PieceName
 from fieldvoice.stock.rack import LEAST, uncut
 from tests.dialogue.talk import Wall, wall_after
 from tests.dialogue.test_house_taken import takes
-from tests.layout.houses import lake_house
-
-
-@pytest.fixture(scope="module")
-def lake_plan() -> RoomPlan:
-    """The lake house, planned."""
-    return plan(lake_house())
+from tests.layout.houses import lake_house, lake_plan
 
 
 def cut_as_planned(wall: Wall, off: Length = ZERO) -> None:
@@ -237,10 +230,10 @@ def in_hand(wall: Wall) -> dict[str, set[Context]]:
     }
 
 
-def test_every_planned_sheet_gives_its_pieces(lake_plan: RoomPlan) -> None:
+def test_every_planned_sheet_gives_its_pieces() -> None:
     """Cut one after the other from edge to edge, each with the factory edges that it needs."""
-    pieces = {piece.name: piece for piece in lake_plan.pieces}
-    for pattern in lake_plan.patterns:
+    pieces = {piece.name: piece for piece in lake_plan().pieces}
+    for pattern in lake_plan().patterns:
         assert comes_out([pieces[one.name] for one in pattern.pieces], [uncut(pattern.sheet)]), pattern
 
 

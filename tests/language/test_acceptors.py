@@ -26,8 +26,6 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.orders import Answer
 from fieldvoice.records.utterance import Ask, Status, Why
 
-for each in Unit:
-    automaton(each)
 word_soup = st.lists(st.sampled_from(vocabulary()), max_size=40).map(" ".join)
 units = pytest.mark.parametrize("unit", Unit)
 

@@ -120,15 +120,6 @@ TOUCHES = (
     "who tested box one", "box one isn't safe", "theres power at the box", "my meter reads 120", "the pen lit up",
     "arc", "i got a tingle", "he hit a wire", "volts on it", "don't trust that box", "somebody pulled the fuse back in",
 )  # fmt: skip
-AROUND = ("{}", "hey {}", "{} i think", "no, {}", "zzz {} qqq")
-
-
-@pytest.mark.parametrize("around", AROUND)
-@pytest.mark.parametrize("words", TOUCHES)
-def test_what_is_typed_of_a_circuit_counts_though_it_is_not_understood(words: str, around: str) -> None:
-    """As danger where it is known for that, else as words of circuits in what nobody understood."""
-    found = understand(around.format(words), Source.TYPED)
-    assert found.suspect or found.danger
 
 
 @pytest.mark.parametrize(
@@ -150,10 +141,12 @@ UNFORESEEN = (
 )  # fmt: skip
 
 
-@pytest.mark.parametrize("around", ["{}", "no, {}", "hey {}", "{} i think"])
-@pytest.mark.parametrize("words", UNFORESEEN)
-def test_what_makes_no_sense_and_speaks_of_no_reading_may_be_about_a_circuit(words: str, around: str) -> None:
-    """No list has every way to say that a wire is live."""
+@pytest.mark.parametrize("around", ["{}", "no, {}", "hey {}", "{} i think", "zzz {} qqq"])
+@pytest.mark.parametrize("words", [*TOUCHES, *UNFORESEEN])
+def test_what_is_typed_and_speaks_of_no_reading_may_be_about_a_circuit(words: str, around: str) -> None:
+    """As danger where it is known for that, else as words of circuits in what nobody understood, or that makes no
+    sense: no list has every way to say that a wire is live.
+    """
     found = understand(around.format(words), Source.TYPED)
     assert found.suspect or found.danger
 

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import json
 import random
 import re
 from collections.abc import Sequence
+from functools import cache
+from typing import Any
 from unittest.mock import patch
 
 from fieldvoice.files.planning_files import read_house
 from fieldvoice.layout.planning import plan
 from fieldvoice.layout.solving import Solved
+from fieldvoice.output.documents.rooms import room_document
+from fieldvoice.output.room_work import room_work, room_work_document
 from fieldvoice.records.laying import PlannersWish
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import Piece, RoomPlan
@@ -35,6 +40,19 @@ def house_of(text: str) -> House:
 def lake_house() -> House:
     """The house that comes along: kitchen, bath, bedroom under a slope, hall."""
     return house_of((data_folder("houses") / "lake_house.toml").read_text(encoding="utf-8"))
+
+
+@cache
+def lake_plan() -> RoomPlan:
+    """That house, planned once for all who look at it."""
+    return plan(lake_house())
+
+
+def printed_with_its_work(made: RoomPlan) -> dict[str, Any]:
+    """The document of a plan and of the work that it takes, as a program reads it."""
+    document = {**room_document(made), **room_work_document(room_work(made), made.unit)}
+    read: dict[str, Any] = json.loads(json.dumps(document))
+    return read
 
 
 def house_text(draw: random.Random, surfaces: int = 4) -> str:

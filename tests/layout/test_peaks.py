@@ -22,11 +22,10 @@ from fieldvoice.records.room_plan import RoomPlan, RoomWarningCode
 from fieldvoice.takeoff import net_area
 from tests.dialogue.talk import wall_after
 from tests.layout.check import problems
-from tests.layout.houses import broken_top, house_of, plan_at_once
+from tests.layout.houses import broken_top, house_of, plan_at_once, printed_with_its_work
 from tests.layout.test_planned_anew import what_hangs_stays
 from tests.layout.test_plans import JOB, wall
 from tests.takeoff.check import problems as fastening_problems
-from tests.takeoff.test_planned import printed
 
 
 def peaked(seed: int, *, layers: int = 1, lies: str = "") -> str:
@@ -102,7 +101,7 @@ def test_what_hangs_under_a_peak_stays(seed: int) -> None:
 def test_boards_under_a_peak_are_fastened_in_the_board_and_on_its_framing(seed: int) -> None:
     """By the check of fasteners, which shares nothing with what places them."""
     text = peaked(seed)
-    assert fastening_problems(text, printed(plan_at_once(house_of(text)))) == []
+    assert fastening_problems(text, printed_with_its_work(plan_at_once(house_of(text)))) == []
 
 
 def gable(studs: str, *, more: str = "") -> RoomPlan:

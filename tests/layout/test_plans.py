@@ -18,7 +18,8 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.stock.program import Program
 from tests.layout.check import problems
-from tests.layout.houses import house_of, house_text, plan_at_once, wide_open_text
+from tests.layout.houses import house_of, house_text, plan_at_once, printed_with_its_work, wide_open_text
+from tests.takeoff.check import problems as problems_of_work
 
 STUDS = '"16 on center from left"'
 JOB = '[job]\nunit = "in"\nsheets = ["48 x 96", "48 x 120", "48 x 144"]\n'
@@ -360,9 +361,12 @@ def drawn_plan(seed: int, surfaces: int) -> tuple[str, RoomPlan] | None:
 
 
 def _try(seed: int, surfaces: int) -> None:
+    """Its boards and sheets, and the work and the supplies that it takes."""
     if found := drawn_plan(seed, surfaces):
         text, made = found
-        assert problems(text, json.loads(json.dumps(room_document(made)))) == []
+        printed = printed_with_its_work(made)
+        assert problems(text, printed) == []
+        assert problems_of_work(text, printed) == []
 
 
 def test_a_house_is_solved_room_by_room_with_its_gap_told() -> None:

@@ -6,13 +6,12 @@ from itertools import combinations
 
 import pytest
 
-from fieldvoice.layout.planning import plan
 from fieldvoice.layout.rules import LIMITS, rules
 from fieldvoice.records.board import Lies, Surface
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension
 from fieldvoice.records.room_plan import Joint, JointKind, RoomPlan, RuleCode, SurfacePlan
-from tests.layout.houses import lake_house
+from tests.layout.houses import lake_plan
 
 INCH = LIMITS[Unit.INCH]
 
@@ -20,7 +19,7 @@ INCH = LIMITS[Unit.INCH]
 @pytest.fixture(scope="module")
 def house() -> RoomPlan:
     """A whole house, planned."""
-    return plan(lake_house())
+    return lake_plan()
 
 
 def ends(surface: SurfacePlan) -> list[Joint]:

@@ -7,7 +7,6 @@ from fractions import Fraction
 import pytest
 
 from fieldvoice.fastening.table import built_in
-from fieldvoice.layout.planning import plan
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.records.sources import Confidence
@@ -27,7 +26,7 @@ from fieldvoice.takeoff import (
     take_off_room,
 )
 from fieldvoice.wording.takeoff import task_text
-from tests.layout.houses import lake_house
+from tests.layout.houses import lake_plan
 
 THOUSAND = 1000
 
@@ -35,7 +34,7 @@ THOUSAND = 1000
 @pytest.fixture(scope="module")
 def house() -> RoomPlan:
     """A whole house, planned."""
-    return plan(lake_house())
+    return lake_plan()
 
 
 def square_feet(house: RoomPlan) -> Fraction:

@@ -9,31 +9,18 @@ import io
 import json
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
-
-import pytest
 
 from fieldvoice.layout.planning import plan
-from fieldvoice.output.documents.rooms import room_document
-from fieldvoice.output.room_work import room_work, room_work_document
-from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.takeoff import corner_inches, joint_inches
 from tests.cli.program import fieldvoice
-from tests.layout.houses import house_of
-from tests.layout.test_plans import DEN, JOB, drawn_plan, wall
+from tests.layout.houses import house_of, printed_with_its_work
+from tests.layout.test_plans import DEN, JOB, wall
 from tests.takeoff.check import joint_feet, problems
-
-
-def printed(made: RoomPlan) -> dict[str, Any]:
-    """The document as a program reads it."""
-    document = {**room_document(made), **room_work_document(room_work(made), made.unit)}
-    read: dict[str, Any] = json.loads(json.dumps(document))
-    return read
 
 
 def test_a_den_with_a_door_and_two_windows() -> None:
     """Nothing is wrong, and every quantity is there."""
-    document = printed(plan(house_of(DEN)))
+    document = printed_with_its_work(plan(house_of(DEN)))
     assert problems(DEN, document) == []
     assert [one["what"] for one in document["takeoff"] if one["what"] != "sheets"] == [
         "fasteners",
@@ -49,31 +36,12 @@ def test_joints_by_the_identity_of_perimeters() -> None:
     """
     text = JOB + wall("north", "144") + wall("east", "180") + wall("south", "144") + wall("west", "180")
     made = plan(house_of(text))
-    document = printed(made)
+    document = printed_with_its_work(made)
     joints = sum((joint_inches(one) for one in made.surfaces), Fraction(0))
     assert joints / 12 == joint_feet(document)
     tape = next(one for one in document["takeoff"] if one["what"] == "tape")
     assert Fraction(tape["quantity"]) - (joints + corner_inches(made)) / 12 < Fraction(1, 10)
     assert corner_inches(made) == 4 * 96 + 2 * (144 + 180)
-
-
-@pytest.mark.parametrize("seed", [0, 1, 4, 5, 7, 8, 9, 11, 12, 14, 16, 22])
-def test_random_surfaces(seed: int) -> None:
-    """Walls and ceilings of any kind, standing and lying, sloped, doubled, in millimeters, with openings anywhere."""
-    _try(seed, surfaces=1)
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize("seed", range(2000, 2100))
-def test_random_houses(seed: int) -> None:
-    """Several surfaces that share sheets."""
-    _try(seed, surfaces=4)
-
-
-def _try(seed: int, surfaces: int) -> None:
-    if found := drawn_plan(seed, surfaces):
-        text, made = found
-        assert problems(text, printed(made)) == []
 
 
 def test_the_take_off_as_a_spreadsheet_reads_it() -> None:
