@@ -6,10 +6,12 @@ import json
 import random
 from fractions import Fraction
 from typing import Any
+from unittest.mock import Mock
 
 import pytest
 
 from fieldvoice.errors import CannotCut
+from fieldvoice.layout import solving
 from fieldvoice.layout.planning import plan
 from fieldvoice.layout.pools import pools
 from fieldvoice.layout.solving import first_plan
@@ -369,19 +371,39 @@ def _try(seed: int, surfaces: int) -> None:
         assert problems_of_work(text, printed) == []
 
 
-def test_a_house_is_solved_room_by_room_with_its_gap_told() -> None:
-    """Three rooms that share sheets: every rule kept, the gap within two per cent."""
-    text = JOB + "".join(
-        wall(side, str(long), "96 1/2", *openings).replace('"den"', f'"room {number}"')
-        for number, (wide, deep) in enumerate([(140, 121), (155, 170), (98, 131)])
-        for side, long, openings in [
-            ("north", wide, ("window 40 36 36 44",)),
-            ("east", deep, ()),
-            ("south", wide, ("door 20 0 34 82",)),
-            ("west", deep, ("window 30 36 48 44",)),
-        ]
-    )
+THREE_ROOMS = JOB + "".join(
+    wall(side, str(long), "96 1/2", *openings).replace('"den"', f'"room {number}"')
+    for number, (wide, deep) in enumerate([(140, 121), (155, 170), (98, 131)])
+    for side, long, openings in [
+        ("north", wide, ("window 40 36 36 44",)),
+        ("east", deep, ()),
+        ("south", wide, ("door 20 0 34 82",)),
+        ("west", deep, ("window 30 36 48 44",)),
+    ]
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "limit", "way"),
+    [
+        (THREE_ROOMS, "FEW_NEEDS", "_room_by_room"),
+        (DEN, "FEW_NEEDS", "_one_by_one"),
+        (DEN, "HUGE", "_row_by_row"),
+        (THREE_ROOMS, "", "_small"),
+    ],
+)
+def test_what_is_too_much_for_one_program_is_solved_in_parts(
+    monkeypatch: pytest.MonkeyPatch, text: str, limit: str, way: str
+) -> None:
+    """Every rule kept, and the gap told: three rooms that share sheets are within two per cent of the best, and so is a
+    den, as if either were as large as what goes that way.
+    """
+    gone = Mock(side_effect=getattr(solving, way))
+    monkeypatch.setattr(solving, way, gone)
+    if limit:
+        monkeypatch.setattr(solving, limit, 0)
     printed = document(text)
+    gone.assert_called_once()
     assert 0 <= printed["gap"] < 0.02
 
 
