@@ -187,8 +187,8 @@ def _in_its_turn(turn: Turn) -> Turn:
     """
     said = turn.judged.utterance
     answers = any(isinstance(each, Answer) or each == Command(Action.UNDO) for each in said.meanings)
-    waits = answers or said.objects or turn.asked is not None or denied(turn)  # what was said no to comes first
-    return _listened(turn if waits else in_order(turn, _listened))
+    first = answers or said.objects or denied(turn)  # what was said no to comes first
+    return _listened(turn if first or turn.only_shows or turn.asked is not None else in_order(turn, _listened))
 
 
 def _listened(turn: Turn) -> Turn:

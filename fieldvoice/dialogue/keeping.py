@@ -176,16 +176,30 @@ _OF_THE_BOX = frozenset({Topic.BOX_POINT, Topic.OVER, Topic.UNIT, Topic.BOARD, T
 """What is said that may be a part of a box, or changes what its figures mean or where it is."""
 
 
-def queue_words(turn: Turn, words: str) -> Turn:
-    """Keeps words whose time comes once the question is answered; the same once, where nothing came between."""
+def queued(turn: Turn) -> tuple[Call, ...]:
+    """What the speaker called here under a question, in the order in which it was called."""
+    return tuple(one for one in turn.state.not_taken(turn.state.board) if one.by == turn.who and one.queued)
+
+
+def called_at(state: State, call: Call) -> int:
+    """The number that a call had when it was said: what waited behind a question was called before what came since."""
+    mine = (one for one in state.on(call.board) if one.by == call.by and one.number < call.number)
+    same = [one for one in mine if one.words == call.words and (one.key == call.key or one.fact is None)]
+    return next((one.number for one in reversed(same) if one.queued), call.number)
+
+
+def queue_words(turn: Turn, words: str, about: Key | None = None) -> Turn:
+    """Keeps words whose time comes once the question is answered; the same once, where nothing came between. An order
+    is `about` nothing.
+    """
     (one,) = calls_of(turn, (None,), Standing.NOT_TAKEN)
-    kept = replace(one, words=words, queued=True, unit=None)
-    queued = [each for each in turn.state.not_taken(kept.board) if each.by == turn.who and each.queued]
-    same = bool(queued) and queued[-1].fact is None and queued[-1].words == words
+    kept = replace(one, words=words, queued=True, unit=None, about=about)
+    before = queued(turn)
+    same = bool(before) and before[-1].fact is None and before[-1].words == words
     return turn if same else turn.did(NotTaken((kept,)))
 
 
-def leads_away(fact: Said | None) -> bool:
+def leads_away(fact: Said | Meaning | None) -> bool:
     """Whether work goes elsewhere with it."""
     return isinstance(fact, SurfaceCall) or (isinstance(fact, Context) and fact.topic in {Topic.BOARD, Topic.ROOM})
 
@@ -194,8 +208,12 @@ def order_waits(turn: Turn) -> bool:
     """Whether the speaker ordered work elsewhere under the question that is open: what is called now comes behind it,
     also where the question is put off by that.
     """
-    queued = (one for one in turn.state.not_taken(turn.state.board) if one.queued and one.by == turn.who)
-    return turn.asked is not None and any(one.fact is None or leads_away(one.fact) for one in queued)
+    return turn.asked is not None and any(map(_leads, queued(turn)))
+
+
+def _leads(call: Call) -> bool:
+    """Whether work goes elsewhere with what waits: words that are told by what stands are about themselves."""
+    return call.about is None if call.fact is None else leads_away(call.fact)
 
 
 def behind_order(state: State, board: str) -> frozenset[int]:
@@ -203,7 +221,7 @@ def behind_order(state: State, board: str) -> frozenset[int]:
     left: set[str] = set()
     found = set()
     for one in state.not_taken(board):
-        if one.queued and one.fact is None:
+        if one.queued and _leads(one):
             left.add(one.by)
         elif one.queued and one.by in left:
             found.add(one.number)

@@ -12,7 +12,7 @@ from fieldvoice.dialogue.state import Denied, State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Standing, Tell
 from fieldvoice.records.meaning import DeadAndTested
-from fieldvoice.records.orders import Action, Answer, Command
+from fieldvoice.records.orders import SHOWS, Action, Answer, Command
 from fieldvoice.records.utterance import Meaning
 
 DENIABLE = frozenset(
@@ -33,21 +33,6 @@ DENIABLE = frozenset(
     }
 )
 """Orders that change what stands, or where work is."""
-SHOWS = frozenset(
-    {
-        Action.SAY_AGAIN,
-        Action.MISSING,
-        Action.FASTENING,
-        Action.WEIGHT,
-        Action.PIECES_LEFT,
-        Action.HELP,
-        Action.LOUDER,
-        Action.QUIETER,
-        Action.SLOWER,
-        Action.FASTER,
-    }
-)
-"""Orders that show or say something, and nothing that a no would be about: it is about what was ordered before."""
 
 
 def changes(meaning: Meaning) -> bool:

@@ -12,7 +12,7 @@ from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.changing import corrected
 from fieldvoice.dialogue.completing import filled
 from fieldvoice.dialogue.events import NotTaken, SaidAgain
-from fieldvoice.dialogue.keeping import behind_order, put_off, said_at_wall
+from fieldvoice.dialogue.keeping import behind_order, called_at, leads_away, put_off, queued, said_at_wall
 from fieldvoice.dialogue.placing import denied
 from fieldvoice.dialogue.proposals import go_on, settle
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
@@ -24,7 +24,7 @@ from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, Context, Edge, Incomplete, Opening, Reading, Slot, SurfaceCall, Topic
 from fieldvoice.records.orders import Command, Part, SameHeight
-from fieldvoice.records.utterance import Status, Utterance
+from fieldvoice.records.utterance import Meaning, Status, Utterance
 
 Listened = Callable[[Turn], Turn]
 
@@ -70,9 +70,9 @@ def taken_up(turn: Turn, listened: Listened) -> Turn:
     """The turn with all that its speaker called under a question that isn't open any more. Words that were kept for the
     unit are `listened` to in it, and what came behind an order to go elsewhere belongs there.
     """
-    if turn.asks or turn.refused:
+    if turn.asks or turn.refused or turn.only_shows:
         return turn
-    first = denied(turn)
+    first = tuple(one for one in denied(turn) if one.fact is not None or one.about is not None)
     if first:
         return turn if turn.notices else turn.ask(Tell.NOT_TAKEN_WHAT_IS_IT, *first)
     return in_order(turn, listened)
@@ -80,21 +80,28 @@ def taken_up(turn: Turn, listened: Listened) -> Turn:
 
 def in_order(turn: Turn, listened: Listened) -> Turn:
     """The same as far as nothing is asked."""
-    left = _queued(turn)
+    left = queued(turn)
     while left and turn.asked is None:
         one, left = left[0], left[1:]
-        if one.fact is not None:
-            turn = _unless_refused(turn, one, partial(_called, one=one, fact=one.fact))
-            continue
-        if turn.asks:
+        if one.fact is None and turn.asks:
             break
-        judged = turn.rooms.judged((Hearing.typed(one.words),), _awaiting(turn))
-        then = partial(_heard, one=one, judged=judged, listened=listened)
-        if judged.utterance.meanings and all(isinstance(each, Command) for each in judged.utterance.meanings):
+        if one.fact is not None:
+            goes, then = leads_away(one.fact), partial(_called, one=one, fact=one.fact)
+        else:
+            judged = turn.rooms.judged((Hearing.typed(one.words),), _awaiting(turn))
+            goes = bool(judged.utterance.meanings) and all(map(_leads_away, judged.utterance.meanings))
+            then = partial(_heard, one=one, judged=judged, listened=listened)
+        if goes:
             turn, left = _gone(turn, one, left, then)
+        elif (since := _called_since(turn, one)) is not None:
+            turn = _too_late(turn, one, since)
         else:
             turn = _unless_refused(turn, one, then)
     return turn
+
+
+def _leads_away(meaning: Meaning) -> bool:
+    return isinstance(meaning, Command) or leads_away(meaning)
 
 
 def brought_along(turn: Turn, surface: str, but: Collection[Key]) -> Turn:
@@ -114,16 +121,12 @@ def brought_along(turn: Turn, surface: str, but: Collection[Key]) -> Turn:
     return turn
 
 
-def _queued(turn: Turn) -> tuple[Call, ...]:
-    return tuple(one for one in turn.state.not_taken(turn.state.board) if one.by == turn.who and one.queued)
-
-
 def went_on(turn: Turn) -> bool:
     """Whether the speaker ordered work elsewhere under a question, and called something there: what comes now is no
     answer to the question, even where it is of the same place.
     """
     behind = behind_order(turn.state, turn.state.board)
-    return any(one.number in behind for one in _queued(turn))
+    return any(one.number in behind for one in queued(turn))
 
 
 def _awaiting(turn: Turn) -> Awaiting:
@@ -198,6 +201,19 @@ def _unless_refused(turn: Turn, one: Call, then: Listened) -> Turn:
         return turn
     kept = replace(one, number=turn.state.next_number, queued=False, replaces=one.number)
     return turn.did(NotTaken((kept,))).tell(Tell.KEPT_NOT_TAKEN, kept.words)
+
+
+def _called_since(turn: Turn, one: Call) -> Call | None:
+    """What stands at its place and was called behind it, so that it doesn't give way to it."""
+    there = turn.state.known(turn.state.board, doubtful=True).get(one.key)
+    later = there is not None and there.fact != one.fact and called_at(turn.state, there) > one.number
+    return there if later and not one.corrects else None
+
+
+def _too_late(turn: Turn, one: Call, since: Call) -> Turn:
+    """What waited stands as not taken, and what was called behind it stays."""
+    kept = replace(one, number=turn.state.next_number, queued=False, replaces=one.number)
+    return turn.did(SaidAgain((one.number,)), NotTaken((kept,))).tell(Tell.CALLED_SINCE, kept, since)
 
 
 def _called(turn: Turn, one: Call, fact: Said) -> Turn:

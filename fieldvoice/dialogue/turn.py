@@ -19,7 +19,7 @@ from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, Tell, Value
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Coordinate, SurfaceCall
-from fieldvoice.records.orders import Answer
+from fieldvoice.records.orders import SHOWS, Answer, Command
 
 _OF_A_BOARD = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.NOT_TAKEN_WHAT_IS_IT, Tell.QUESTION, Tell.DEAD})
 """What tells of calls without their board."""
@@ -140,6 +140,12 @@ class Turn:
         """Where the words that the speaker said last belong, which weren't taken: "it" is what stands for them."""
         awaited = self.state.awaited.get(self.who) if self.asked is None else None
         return awaited if awaited is not None and awaited.instead else None
+
+    @property
+    def only_shows(self) -> bool:
+        """Whether all that was said is orders that show something and change nothing."""
+        said = self.judged.utterance.meanings
+        return bool(said) and all(isinstance(each, Command) and each.action in SHOWS for each in said)
 
     @property
     def denies(self) -> bool:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.circuits import OF_DANGER, revoke
 from fieldvoice.dialogue.events import Closed, PieceRenewed, Questioned, Restored, Undone
-from fieldvoice.dialogue.keeping import dismissed
+from fieldvoice.dialogue.keeping import called_at, dismissed
 from fieldvoice.dialogue.plausibility import ground_of, weigh
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rooms import Rooms
@@ -45,17 +45,11 @@ def undo(turn: Turn) -> Turn:
     if kept and kept[-1].number == max(call.number for call in mine):
         return dismissed(turn, kept[-1])
     if newest:
-        return _undo_waiting(turn, max(waiting, key=lambda call: _called_at(mine, call)))
+        return _undo_waiting(turn, max(waiting, key=lambda call: called_at(turn.state, call)))
     instead = _taken_over(turn, mine)
     if instead is not None:
         return turn.refuse(Tell.CHANGED_SINCE, instead.by, instead)
     return turn.refuse(Tell.NOTHING_TO_UNDO) if past is None else _undo_past(turn, past)
-
-
-def _called_at(mine: list[Call], call: Call) -> int:
-    """The number that a call had when it was said: what waited behind a question was called before what came since."""
-    same = [one for one in mine if one.number < call.number and (one.words, one.key) == (call.words, call.key)]
-    return same[-1].number if same and same[-1].queued else call.number
 
 
 def _taken_over(turn: Turn, mine: list[Call]) -> Call | None:

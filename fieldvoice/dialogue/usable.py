@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.completing import by_habit, level
 from fieldvoice.dialogue.events import NotTaken
-from fieldvoice.dialogue.keeping import calls_of, keep_words, queue_words, words_kept
+from fieldvoice.dialogue.keeping import calls_of, keep_words, order_waits, queue_words, queued, words_kept
 from fieldvoice.dialogue.naming import find_surfaces
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.state import are_one_figure
@@ -18,7 +18,7 @@ from fieldvoice.dialogue.surfaces import of_a_ceiling
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
 from fieldvoice.records.facts import Fact, Key, Of, key_of
-from fieldvoice.records.ledger import AnsweredBy, Call, Standing, Tell
+from fieldvoice.records.ledger import AnsweredBy, Call, Doubt, Standing, Tell
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     Box,
@@ -27,6 +27,7 @@ from fieldvoice.records.meaning import (
     Edge,
     Incomplete,
     Lack,
+    Opening,
     Place,
     Point,
     Reading,
@@ -47,7 +48,7 @@ from fieldvoice.records.orders import (
     SameHeight,
     SameSurface,
 )
-from fieldvoice.records.utterance import Ask, Meaning, Question, Relative, Told
+from fieldvoice.records.utterance import Ask, Meaning, Question, Relative, Status, Told
 
 _ORDERS = frozenset({Action.QUIT})
 """Orders to what shows, not to the dialogue."""
@@ -213,11 +214,18 @@ def _told_by(turn: Turn, like: Call | None, told: Meaning | None) -> Turn:
 
 
 def of_what_is_asked(turn: Turn) -> Turn | None:
-    """What is told by a value that is in question has no figure until that is answered: the words have their turn then.
-    None where nothing is told so, and of a no, which is about the question.
+    """What is told by a value that is in question, or by one that waits for its turn, has no figure until that has
+    come; nor is what waits put right before it stands: the words have their turn then. None where nothing is told so,
+    and of a no that is about the question.
     """
     utterance = turn.judged.utterance
-    if turn.denies or utterance.danger:
+    if utterance.danger:
+        return None
+    if turn.asked is not None and _comes_behind(turn):
+        if turn.judged.doubtful and utterance.status is Status.UNDERSTOOD:
+            return words_kept(turn).put(turn.asked, Tell.ANSWER_FIRST)
+        return _later(turn, turn.asked)
+    if turn.denies:
         return None
     told = [meaning for meaning in utterance.meanings if isinstance(meaning, SameAgain)]
     keys = {like.key for meaning in told if (like := _like(turn, meaning)) is not None}
@@ -230,10 +238,34 @@ def of_what_is_asked(turn: Turn) -> Turn | None:
         asked |= {key_of(fact) for doubt in one.doubts for way in doubt.ways for fact in way}
         if asked & keys or (relative is not None and any(_is_base(relative, key) for key in asked)):
             if who == turn.who:
-                return queue_words(turn, utterance.heard).put(one.doubts[0], Tell.ANSWER_FIRST)
+                return _later(turn, one.doubts[0])
             kept = keep_words(turn, (utterance.heard,))
             return kept.refuse(Tell.ASKED_ANOTHER, who, one.doubts[0], *turn.about(one.doubts[0]))
     return None
+
+
+def _later(turn: Turn, asked: Doubt) -> Turn:
+    """The words wait for the answer."""
+    words = turn.judged.utterance.heard
+    return queue_words(turn, words, Key(Of.WORDS, name=words)).put(asked, Tell.ANSWER_FIRST)
+
+
+def _comes_behind(turn: Turn) -> bool:
+    """Whether it is told by what stands while anything of its speaker waits, or puts right what waits: in the order in
+    which all was said. What leaves the board takes all behind it along.
+    """
+    waits = queued(turn)
+    utterance = turn.judged.utterance
+    new = tuple(each.new if isinstance(each, Correction) else each for each in utterance.meanings)
+    if turn.denies:
+        keys = {key_of(each) for each in new if isinstance(each, Reading | Box | Opening | Incomplete | Context)}
+        elsewhere = bool(keys) and order_waits(turn)
+        return elsewhere or any(one.key in keys for one in waits)
+    old = turn.state.call_of(turn.asked)
+    part = old is not None and isinstance(old.fact, Incomplete)
+    told = any(isinstance(each, SameAgain | SameHeight | SameSurface) for each in new) and not part
+    ask = utterance.ask
+    return bool(waits) and (told or (ask is not None and (ask.relative is not None or ask.level is not None)))
 
 
 def without_figure(turn: Turn, told: Relative) -> Turn | None:

@@ -215,6 +215,7 @@ class Tell(StrEnum):
     TAKEN_BACK = "taken back"  # board, Calls that went, then Calls that stand again
     DISMISSED = "dismissed"  # Call: one, or one figure at each of its places
     CHANGED_SINCE = "changed since"  # who, Calls
+    CALLED_SINCE = "called since"  # Calls: what waited, and what was called behind it
     TAKEN_OUT = "taken out"  # Call
     NOT_THERE = "not there"  # what was named
     MORE_THAN_ONE = "more than one"  # what was named

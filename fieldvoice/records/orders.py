@@ -66,6 +66,23 @@ class Action(StrEnum):
     UNPROMPT = "stop one by one"
 
 
+SHOWS = frozenset(
+    {
+        Action.SAY_AGAIN,
+        Action.MISSING,
+        Action.FASTENING,
+        Action.WEIGHT,
+        Action.PIECES_LEFT,
+        Action.HELP,
+        Action.LOUDER,
+        Action.QUIETER,
+        Action.SLOWER,
+        Action.FASTER,
+    }
+)
+"""Orders that show or say something, and nothing that a no would be about: it is about what was ordered before."""
+
+
 HEARD = "heard"
 """What an acknowledgment is that says no more than that something was heard: "got it"."""
 

@@ -271,6 +271,12 @@ def _changed_since(values: Sequence[Value], form: Form) -> str:
     return f"{title(call, form)} has been changed by {form.words(values[0])} since. Say change and its place."
 
 
+def _called_since(values: Sequence[Value], ear: InWords) -> Both:
+    (waited, waited_aloud), (now, now_aloud) = (lead(call, ear) for call in calls_in(values))
+    way = "Not taken: {}, since {} was called behind it."
+    return way.format(waited, now), way.format(waited_aloud, now_aloud)
+
+
 def _told_by_another(values: Sequence[Value], form: Form) -> str:
     one, now = calls_in(values)
     return f"{title(one, form)} took its figure from {label(now.key, form)}, which has changed."
@@ -413,6 +419,7 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.TAKEN_BACK: _taken_back,
     Tell.DISMISSED: _dismissed,
     Tell.CHANGED_SINCE: each(_changed_since),
+    Tell.CALLED_SINCE: _called_since,
     Tell.TAKEN_OUT: each(_taken_out),
     Tell.TOLD_BY_ANOTHER: each(_told_by_another),
     Tell.NOT_THERE: says("“{0}” isn't on this board, so nothing was taken out. Say its place, and width or height."),
