@@ -75,8 +75,7 @@ def call(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     turn = put_off(turn, facts)
     if behind or turn.asked is not None:
         return queue(turn, facts)
-    mended = _means_the_last(turn, facts)
-    if mended is not None:
+    if (mended := _means_the_last(turn, facts)) is not None:
         return mended
     return go_on(settle(turn), facts)
 
@@ -394,8 +393,7 @@ def read_back(
     sure ones before it. `kept` of what waited waits on with `still`, what is open about it; `unsure` is what is open
     about the places of the new calls.
     """
-    elsewhere = _in_other_room(turn, calls, still)
-    if elsewhere is not None:
+    if (elsewhere := _in_other_room(turn, calls, still)) is not None:
         return elsewhere
     before = turn.state.doubts
     gone = {one.replaces for one in calls}

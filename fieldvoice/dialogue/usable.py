@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
+from fieldvoice.dialogue.amending import is_bare
 from fieldvoice.dialogue.completing import by_habit, level
 from fieldvoice.dialogue.events import NotTaken
 from fieldvoice.dialogue.keeping import calls_of, keep_words, order_waits, queue_words, queued, words_kept
@@ -258,7 +259,9 @@ def _comes_behind(turn: Turn) -> bool:
     utterance = turn.judged.utterance
     new = tuple(each.new if isinstance(each, Correction) else each for each in utterance.meanings)
     if turn.denies:
-        keys = {key_of(each) for each in new if isinstance(each, Reading | Box | Opening | Incomplete | Context)}
+        asked = {one.key for one in turn.asked_of}
+        called = (each for each in new if isinstance(each, Reading | Box | Opening | Incomplete | Context))
+        keys = {key_of(each) for each in called if not is_bare(each)} - asked
         elsewhere = bool(keys) and order_waits(turn)
         return elsewhere or any(one.key in keys for one in waits)
     old = turn.state.call_of(turn.asked)
