@@ -347,33 +347,35 @@ def _fewest_columns(depth: int, widths: tuple[int, ...], allowed: Sequence[int],
 
 
 def _two_apart(frame: Frame, widths: tuple[int, ...], steps: Steps) -> tuple[Way, Way] | None:
-    """Joints for two layers, none of one near one of the other, with the fewest cut edges in them, then the fewest."""
+    """Joints for two layers, none of one near one of the other, with the fewest columns that are strips, then the
+    fewest cut edges in them, then the fewest columns.
+    """
     depth, middle = frame.depth, frozenset(widths)
-    places = [member for member in frame.members if _clear(frame, member, steps)]
-
-    def cut(at: int, place: int) -> int:
-        return int(at > 0 and place < depth and place - at not in middle)
+    places = [*(member for member in frame.members if _clear(frame, member, steps)), depth]
 
     @cache
-    def rest(at: int, behind: int) -> tuple[int, int, tuple[int, ...], tuple[int, ...]] | None:
-        """From where one layer has come, the other being behind it: what is still to come of the one, then of both."""
+    def rest(at: int, behind: int) -> tuple[int, int, int, tuple[int, ...], tuple[int, ...]] | None:
+        """From where one layer has come, the other being behind it and going on: as above, and the joints of either."""
         if at == behind == depth:
-            return (0, 0, (), ())
-        best: tuple[int, int, tuple[int, ...], tuple[int, ...]] | None = None
-        for place in (*places, depth):
-            near = place < depth and at < depth and abs(place - at) < steps.layer_shift
+            return (0, 0, 0, (), ())
+        best: tuple[int, int, int, tuple[int, ...], tuple[int, ...]] | None = None
+        for place in places:
+            near = place < depth and 0 < at < depth and abs(place - at) < steps.layer_shift
             if not behind < place <= behind + widths[0] or near:
                 continue
             after = rest(place, at) if place > at else rest(at, place)
             if after is None:
                 continue
-            mine, other = (after[3], after[2]) if place > at else (after[2], after[3])
-            mine, other = (other, mine) if place > at else (mine, other)
-            found = (after[0] + cut(behind, place), after[1] + 1, mine, other)
+            ahead, other = (after[3], after[4]) if place <= at else (after[4], after[3])
+            cut = int(behind > 0 and place < depth and place - behind not in middle)
+            joints = (place, *other) if place < depth else ()
+            strip = int(place - behind < steps.least_strip)
+            found = (after[0] + strip, after[1] + cut, after[2] + 1, ahead, joints)
             best = found if best is None else min(best, found)
         return best
 
-    return None
+    found = rest(0, 0)
+    return None if found is None else (_way(found[3], depth, widths), _way(found[4], depth, widths))
 
 
 def _way(joints: tuple[int, ...], depth: int, widths: tuple[int, ...]) -> Way:

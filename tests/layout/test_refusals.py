@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import random
 from dataclasses import replace
 from itertools import combinations, pairwise
@@ -10,11 +11,13 @@ import pytest
 
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.planning import plan
+from fieldvoice.output.documents.rooms import room_document
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.laying import HangThem
 from fieldvoice.records.length import Length
 from fieldvoice.records.room import House
 from fieldvoice.records.trouble import Hinders, Hindrance
+from tests.layout.check import problems
 from tests.layout.houses import house_of, plan_at_once
 from tests.layout.test_plans import JOB, wall
 
@@ -66,12 +69,12 @@ def test_two_layers_that_stand_are_refused_where_no_two_sets_of_studs_are_apart_
     """Every set of studs is tried; both answers come up often. Each thing that would do is done, and there is a plan;
     each that isn't told of doesn't help.
     """
-    draw, planned, told = random.Random(7), 0, 0
+    draw, planned, told = random.Random(106), 0, 0
     for _ in range(100):
         text, wide, studs, jambs = _two_layers(draw)
         house = house_of(text)
         if _there_is_one(wide, studs, jambs):
-            assert plan_at_once(house).pieces, text
+            assert problems(text, json.loads(json.dumps(room_document(plan_at_once(house))))) == [], text
             planned += 1
             continue
         refused = _refusal(house)
