@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from datetime import datetime
+from itertools import groupby
 from typing import Any
 
 from fieldvoice.dialogue import events as happened
@@ -198,7 +199,7 @@ def _accepted(state: State, event: happened.Accepted, _who: str, _: datetime) ->
         standing = Standing.CONFIRMED if call.number in mine.confirmed else Standing.ACCEPTED
         known = before[call.board].get(call.key)
         instead = next((number for number, new in older.items() if new == call), None)
-        instead = instead or (call.replaces if known is None else known.number)
+        instead = instead or (call.replaces if known is None or _was_read_back(state, call) else known.number)
         calls.append(replace(call, standing=standing, replaces=instead))
     moved = {
         (call.board, call.key.name)
@@ -207,11 +208,22 @@ def _accepted(state: State, event: happened.Accepted, _who: str, _: datetime) ->
     }
     state = with_calls(state, calls)
     state = without_words(in_standing(state, (*old, *off), Standing.REPLACED), moved)
-    if calls:
-        new = tuple(call.number for call in calls if call.number not in mine.stood)
-        old_ones = tuple(call.number for call in calls if call.number in mine.stood)
-        state = _remember(state, Past(event.whose, calls[0].board, new, old_ones))
+    new = sorted((call for call in calls if call.number not in mine.stood), key=lambda call: call.number)
+    breaths = [tuple(call.number for call in said) for _, said in groupby(new, key=lambda call: call.words)]
+    old_ones = tuple(call.number for call in calls if call.number in mine.stood)
+    for breath in breaths or ([()] if old_ones else []):  # each is a change of its own, whenever it was taken
+        said_right = old_ones if breath is (breaths or [breath])[-1] else ()
+        state = _remember(state, Past(event.whose, calls[0].board, breath, said_right))
     return tidied(state)
+
+
+def _was_read_back(state: State, call: Call) -> bool:
+    """Whether what a call takes the place of was read back with nothing asked and nothing said against it: an undo
+    gives that back, and not what stood before it.
+    """
+    old = state.calls.get(call.replaces or 0)
+    sure = old is not None and is_whole(old) and old.standing is Standing.REPLACED and not old.doubted
+    return sure and not call.corrects and old is not None and old.key == call.key and old.fact != call.fact
 
 
 def _same(old: Call | None, new: Call) -> bool:
@@ -280,15 +292,19 @@ def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
     state = in_standing(state, past.calls, Standing.TAKEN_BACK)
     state = in_standing(state, past.stood, Standing.DOUBTFUL)
     taken = {call.key for call in state.on(past.board) if call.in_force or call.waits}
-    again = [call.number for call in those(state, back) if call.key not in taken and _has_room(state, call)]
-    state = in_standing(state, again, Standing.ACCEPTED)
+    again = [call for call in those(state, back) if call.key not in taken and _has_room(state, call)]
+    state = in_standing(state, (call.number for call in again if is_whole(call)), Standing.ACCEPTED)
+    begun = (call for call in again if not is_whole(call))  # what lacks a part waits for it again
+    state = with_calls(state, (replace(call, standing=Standing.NOT_TAKEN, put_off=True) for call in begun))
     for call in past.waited:
         state = _waits_again(state, call)
     state = without_words(unsaid(state, claimed), moved)
     ticks = tuple(tick for tick in state.ticks.get(past.board, ()) if tick != past.tick)
     state = replace(state, ticks={**state.ticks, past.board: ticks})
     changed = {each for one in state.past for each in (*one.calls, *one.stood)}
-    own = tuple(Past(call.by, past.board, (call.number,)) for call in those(state, again) if call.number not in changed)
+    own = tuple(
+        Past(call.by, past.board, (call.number,)) for call in again if is_whole(call) and call.number not in changed
+    )
     return replace(state, past=tuple(each for one in state.past for each in (own if one is past else (one,))))
 
 

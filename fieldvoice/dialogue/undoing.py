@@ -13,6 +13,7 @@ from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import Open, Past, State
 from fieldvoice.dialogue.taking_back import BESIDE_OTHERS, ask_anew, calmed, put_back
+from fieldvoice.dialogue.taking_up import asked_again
 from fieldvoice.dialogue.ticking import already_cut
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key
@@ -40,16 +41,31 @@ def undo(turn: Turn) -> Turn:
     newest = max((call.number for call in waiting), default=0)
     past = last_change(turn.state, turn.who)
     if past is not None and (past.off or past.waited) and past.behind >= max((call.number for call in mine), default=0):
-        return _undo_past(turn, past)  # a scratch, and nothing was called behind it
+        return _undo_past(turn, past, [])  # a scratch, and nothing was called behind it
     kept = [call for call in mine if call.standing is Standing.NOT_TAKEN and call.number > newest]
-    if kept and kept[-1].number == max(call.number for call in mine):
+    if kept and kept[-1].number == max(call.number for call in mine if call.standing is not Standing.TAKEN_BACK):
         return dismissed(turn, kept[-1])
     if newest:
         return _undo_waiting(turn, max(waiting, key=lambda call: called_at(turn.state, call)))
-    instead = _taken_over(turn, mine)
-    if instead is not None:
-        return turn.refuse(Tell.CHANGED_SINCE, instead.by, instead)
-    return turn.refuse(Tell.NOTHING_TO_UNDO) if past is None else _undo_past(turn, past)
+    if turn.state.told == turn.who and any(note.tell in _CAME_TO_NOTHING for note in turn.state.said):
+        return turn.refuse(Tell.NOTHING_CAME)  # what was called before it isn't meant
+    return _undo_past(turn, past, mine)
+
+
+_CAME_TO_NOTHING = frozenset(
+    {
+        Tell.NOT_THERE,
+        Tell.MORE_THAN_ONE,
+        Tell.NO_BOX,
+        Tell.NO_BOX_HERE,
+        Tell.TEST_ON_BOARD,
+        Tell.NO_BOARD,
+        Tell.NO_PIECE,
+        Tell.NO_STEP,
+        Tell.SURFACE_NOT_YET,
+    }
+)
+"""What tells of an order that nothing came of."""
 
 
 def _taken_over(turn: Turn, mine: list[Call]) -> Call | None:
@@ -95,10 +111,15 @@ def _undo_waiting(turn: Turn, last: Call) -> Turn:
     return turn.put(turn.asked) if turn.asked is not None else turn
 
 
-def _undo_past(turn: Turn, past: Past) -> Turn:
+def _undo_past(turn: Turn, past: Past | None, mine: list[Call]) -> Turn:
+    instead = _taken_over(turn, mine)
+    if instead is not None:
+        return turn.refuse(Tell.CHANGED_SINCE, instead.by, instead)
+    if past is None:
+        return turn.refuse(Tell.NOTHING_TO_UNDO)
     calls = [turn.state.calls[each] for each in past.calls if each in turn.state.calls]
-    newer = [call for call in calls if turn.state.settled(past.board).get(call.key) != call]
     settled = turn.state.known(past.board, doubtful=True)
+    newer = [call for call in calls if settled.get(call.key) != call]
     newer += [
         settled[turn.state.calls[each].key]
         for each in (*past.off, *(call.number for call in past.waited))
@@ -117,11 +138,18 @@ def _undo_past(turn: Turn, past: Past) -> Turn:
     turn = _waiting_again(turn, past)
     waited = tuple(call for call in _waited(turn, past) if call.standing is Standing.READ_BACK)
     out = tuple(turn.state.calls[each] for each in (*past.calls, *past.stood))
+    begun = [
+        call
+        for call in turn.state.put_off(past.board)
+        if call.number in old.calls and not old.calls[call.number].put_off
+    ]
     told: tuple[Value, ...] = (*out, *(turn.state.calls[each] for each in (*back, *calm)), *waited, *past.circuits)
     if past.tick is not None:
         told = (*told, past.tick.number)
     turn = turn.tell(Tell.TAKEN_BACK, past.board, *told, safety=bool(past.circuits)).note(*cut)
-    turn = calmed(turn, old.doubts)
+    for call in begun:
+        turn = turn.tell(Tell.PUT_OFF, call)
+    turn = calmed(asked_again(turn) if begun else turn, old.doubts)
     return turn.put(turn.asked) if turn.asked is not None else turn
 
 

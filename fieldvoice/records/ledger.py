@@ -211,6 +211,7 @@ class Tell(StrEnum):
     ASKED_ANOTHER = "asked another"  # who is asked, Doubt, its Calls
     NOTHING_OPEN = "nothing open"
     NOTHING_TO_UNDO = "nothing to undo"
+    NOTHING_CAME = "nothing came"
     DANGER_STAYS = "danger stays"
     TAKEN_BACK = "taken back"  # board, Calls that went, then Calls that stand again
     DISMISSED = "dismissed"  # Call: one, or one figure at each of its places

@@ -46,6 +46,7 @@ _PLAIN: Mapping[Tell, str] = {
     Tell.NOTHING_OPEN: "Nothing is waiting for an answer. Say undo, or change and the place.",
     Tell.ORDER_OFF: "Then nothing was done. Say it another way.",
     Tell.NOTHING_TO_UNDO: "You have nothing to undo.",
+    Tell.NOTHING_CAME: "Nothing came of that, so nothing is undone. Say undo once more for what was called before it.",
     Tell.DANGER_STAYS: "Word of danger stays until somebody tests. Undo again takes back the call before it.",
     Tell.WHICH_DIAGONAL: "Does that diagonal rise or fall to the right? Say it with the number, as in diagonal rising "
     "one hundred and seven.",

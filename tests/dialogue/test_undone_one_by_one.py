@@ -7,6 +7,7 @@ from itertools import combinations, permutations, product
 import pytest
 
 from fieldvoice.records.facts import Key, Said
+from fieldvoice.records.meaning import Incomplete
 from tests.dialogue.talk import Wall, wall_after
 
 THINGS = {
@@ -96,3 +97,46 @@ def test_what_was_called_last_is_undone_first_whenever_it_was_taken_up(asked: st
         assert not any(call.waits or call.in_force for call in gone), (words, wall.said)
         left = {call.words for call in wall.session.state.on("1") if call.waits or call.in_force}
         assert left >= set(WAITED[: WAITED.index(words)] if words in WAITED else WAITED[:count]), wall.said
+
+
+ANSWERED = {
+    "told by another": (("bottom an eighth less than the top", "yes"), 1),
+    "made of itself": (("add an eighth to the left", "yes"), 1),
+    "odd": (("left gap 3", "yes"), 1),
+    "odd, of one breath": (("right gap 1/4 right is board", "right gap 3", "yes"), 3),
+    "a point": (("outlet 14 from left 16 up", "center"), 2),
+    "a size": (("pipe center 30 from left center 16 up", "2 inch"), 2),
+    "a distance": (("switch center 24 from left", "48 up"), 2),
+    "nothing asked": (("top gap 1/4",), 1),
+}
+"""What is called with what answers it, and how many undos take all of it out."""
+BETWEEN = ("done", "what's missing", "scratch box nine")
+
+
+def _whole(wall: Wall) -> dict[Key, Said | None]:
+    return {key: fact for key, fact in facts(wall).items() if not isinstance(fact, Incomplete)}
+
+
+@pytest.mark.parametrize(("first", "second"), list(permutations(ANSWERED, 2))[::2])
+def test_what_an_answer_took_is_undone_alone(first: str, second: str) -> None:
+    """Whatever waited beside it was a call before, and an answer that is taken back leaves its question open."""
+    wall, was = wall_after("top 42", "bottom 42", "left 90", "right 90"), list[dict[Key, Said | None]]()
+    for name in (first, second):
+        was.append(_whole(wall))
+        wall.types(*ANSWERED[name][0])
+    between = BETWEEN[len(first + second) % len(BETWEEN)]
+    wall.types(between)
+    if between == "scratch box nine":
+        assert wall.types("undo").startswith("Nothing came of that")
+    for name in (second, first):
+        before, after = was.pop(), _whole(wall)
+        kept = {key for key, fact in before.items() if after.get(key) == fact}
+        for left in reversed(range(ANSWERED[name][1])):
+            told = wall.types("undo")
+            assert told.startswith(("Undone", "Left out")), (name, told)
+            assert all(facts(wall).get(key) == before[key] for key in kept), (name, told)
+            if facts(wall) == before and not (wall.asks or wall.session.state.not_taken("1")):
+                break
+            assert left, (name, told)
+            assert wall.asks or name == "odd, of one breath", (name, told)
+        assert facts(wall) == before, (name, told)
