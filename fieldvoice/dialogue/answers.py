@@ -13,10 +13,9 @@ from fieldvoice.dialogue.events import (
     Confirmed,
     Questioned,
     SaidAgain,
-    TakenBack,
 )
 from fieldvoice.dialogue.finishing import ask_left_out, ask_lost, checked, done
-from fieldvoice.dialogue.keeping import calls_of, keep_words, queue, queue_words
+from fieldvoice.dialogue.keeping import calls_of, keep_words, left_out, queue, queue_words
 from fieldvoice.dialogue.matching import (
     begun_so,
     by_its_number,
@@ -193,8 +192,7 @@ def confirm(turn: Turn) -> Turn:
         return checked(turn, doubt)
     if doubt.concern is Concern.LEAVE_OUT:
         assert doubt.call is not None
-        out = turn.state.calls[doubt.call]
-        turn = turn.did(TakenBack((doubt.call,))).tell(Tell.DISMISSED, out)
+        turn = left_out(turn, turn.state.calls[doubt.call])
         return turn.put(turn.asked) if turn.asked is not None else ask_left_out(turn)
     if doubt.concern is Concern.WHICH_OF and doubt.ways:
         return take_way(turn, doubt, doubt.ways[0])

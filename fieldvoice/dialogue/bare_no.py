@@ -245,8 +245,12 @@ def sides_said(turn: Turn) -> tuple[Length, Length] | None:
         return None if utterance.danger else utterance.sides
     if not surface_meant(turn) and not any(isinstance(one.fact, SurfaceCall) for one in turn.state.waiting(turn.who)):
         return None
-    ways = (tuple(one for one in way if isinstance(one, Reading)) for way in utterance.alternatives)
-    sizes = ((way[0].value, way[1].value) for way in ways if tuple((one.dimension, one.at) for one in way) == _SIDES)
+    sizes = (
+        (one.value, other.value)
+        for one, other in (way for way in utterance.alternatives if len(way) == len(_SIDES))
+        if isinstance(one, Reading) and isinstance(other, Reading)
+        if ((one.dimension, one.at), (other.dimension, other.at)) == _SIDES
+    )
     return max(sizes, key=lambda sides: sides[0] + sides[1], default=None)
 
 

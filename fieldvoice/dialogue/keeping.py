@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from fieldvoice.dialogue.amending import figures_of, says_again, says_all_again
-from fieldvoice.dialogue.events import NotTaken, SaidAgain, TakenBack
+from fieldvoice.dialogue.events import NotTaken, SaidAgain, Struck, TakenBack
 from fieldvoice.dialogue.matching import begun_so
 from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.state import Open, State, are_one_figure, is_whole
@@ -244,8 +244,18 @@ def keep_words(turn: Turn, words: Iterable[str], whose: str = "") -> Turn:
 
 def dismissed(turn: Turn, call: Call) -> Turn:
     """The turn without what was called and not taken; one figure of several places goes as one."""
-    out = tuple(each for each in turn.state.not_taken(call.board) if are_one_figure((each, call))) or (call,)
+    out = _one_figure(turn, call)
     return turn.did(TakenBack(tuple(each.number for each in out))).tell(Tell.DISMISSED, *out)
+
+
+def left_out(turn: Turn, call: Call) -> Turn:
+    """The same by its speaker's word: an undo has it not taken again, and takes nothing else back."""
+    out = _one_figure(turn, call)
+    return turn.did(Struck(call.board, tuple(each.number for each in out))).tell(Tell.DISMISSED, *out)
+
+
+def _one_figure(turn: Turn, call: Call) -> tuple[Call, ...]:
+    return tuple(each for each in turn.state.not_taken(call.board) if are_one_figure((each, call))) or (call,)
 
 
 def words_kept(turn: Turn) -> Turn:

@@ -16,7 +16,7 @@ from fieldvoice.dialogue.events import (
     Struck,
 )
 from fieldvoice.dialogue.finishing import ask_lost, board_now, done, not_taken, open_items, plan_now, waiting
-from fieldvoice.dialogue.keeping import dismissed, leads_away, order_waits, queue_words, said_at_wall
+from fieldvoice.dialogue.keeping import leads_away, left_out, order_waits, queue_words, said_at_wall
 from fieldvoice.dialogue.layouts import rack_of, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import find_surfaces, room_of
 from fieldvoice.dialogue.new_boards import open_board, open_next_piece, open_piece
@@ -92,7 +92,7 @@ def _dismiss(turn: Turn, _: str | None) -> Turn:
     kept = [call for call in turn.state.not_taken(turn.state.board) if call.by == turn.who]
     if not kept:
         return turn.refuse(Tell.NOTHING_OPEN)
-    return dismissed(turn, kept[-1])
+    return left_out(turn, kept[-1])
 
 
 def _say_again(turn: Turn, _: str | None) -> Turn:

@@ -13,6 +13,7 @@ from fieldvoice.dialogue.changing import corrected
 from fieldvoice.dialogue.completing import filled
 from fieldvoice.dialogue.events import NotTaken, SaidAgain
 from fieldvoice.dialogue.keeping import behind_order, called_at, leads_away, put_off, queued, said_at_wall
+from fieldvoice.dialogue.naming import room_of
 from fieldvoice.dialogue.placing import denied
 from fieldvoice.dialogue.proposals import go_on, settle
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
@@ -30,8 +31,9 @@ Listened = Callable[[Turn], Turn]
 
 
 def by_what_stands(state: State, judged: Judged, who: str, rooms: Rooms) -> Judged:
-    """What was heard with what it leaves to what stands: the height of the only box that there is, the second side of a
-    wall or a ceiling whose call broke off behind the first, and the name of one whose sides were just asked for.
+    """What was heard with what it leaves to what stands: the height of the only box that there is, a "left wall" as one
+    of the room where no board is begun, the second side of a wall or a ceiling whose call broke off behind the
+    first, and the name of one whose sides were just asked for.
     """
     level = judged.utterance.ask.level if judged.utterance.ask is not None else None
     if level is not None:
@@ -40,6 +42,11 @@ def by_what_stands(state: State, judged: Judged, who: str, rooms: Rooms) -> Judg
         same = (level, SameHeight(None, boxes[0])) if one else ()
         whole = replace(judged.utterance, status=Status.UNDERSTOOD, meanings=same, ask=None)
         return replace(judged, utterance=whole) if same else judged
+    walls = [way for way in judged.utterance.alternatives if len(way) == 1 and isinstance(way[0], SurfaceCall)]
+    measured = any(isinstance(one.fact, Reading) for one in state.on(state.board))
+    if len(walls) == 1 and not measured and (state.board in state.surfaces or room_of(state, state.board)):
+        called = replace(judged.utterance, status=Status.UNDERSTOOD, meanings=walls[0], ask=None, alternatives=())
+        return replace(judged, utterance=called)
     begun = "" if who in state.open else _named(state, who) or _broken_off(state, judged.utterance, who)
     if not begun:
         return judged

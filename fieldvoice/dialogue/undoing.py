@@ -164,7 +164,7 @@ def _waiting_again(turn: Turn, past: Past) -> Turn:
             doubt = Doubt(Concern.UNSURE, call.number)
             turn = turn.did(Questioned(call.by, (call.number,), (doubt,))).tell(Tell.WAITING, call.by, doubt, call)
         elif not call.waits:
-            turn = turn.tell(Tell.KEPT_NOT_TAKEN, call.words)
+            turn = turn.tell(Tell.PUT_OFF, call) if call.put_off else turn.tell(Tell.KEPT_NOT_TAKEN, call.words)
     return turn
 
 

@@ -616,3 +616,17 @@ def test_the_layout_is_that_of_the_wall_at_hand(words: str) -> None:
     assert wall.session.state.board == "north wall"
     assert "Board 1, as it stands." in wall.types("go to board 1")
     assert [reading.value for reading in wall.readings] == ["144"]
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+@pytest.mark.parametrize("there", [(), ("back wall 60 by 96 studs 16 on center",), ("north wall 60 by 96",)])
+def test_a_left_wall_is_a_wall_of_its_room(there: tuple[str, ...], side: str) -> None:
+    """Its size is never that of the wall at hand; on a board that is begun it may be what stands there."""
+    wall = wall_after("closet", *there)
+    before = {name: dict(wall.session.state.known(name)) for name in wall.session.state.called_surfaces}
+    assert f"Closet {side} wall, new. {side.title()} wall: 24 by 96 in." in wall.types(f"{side} wall 24 by 96")
+    for name, calls in before.items():
+        assert all(wall.session.state.known(name)[key].fact == one.fact for key, one in calls.items())
+    board = wall_after("closet", "top 42", "bottom 42")
+    board.types(f"{side} wall 24 by 96")
+    assert not board.session.state.called_surfaces

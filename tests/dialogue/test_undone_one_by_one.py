@@ -140,3 +140,20 @@ def test_what_an_answer_took_is_undone_alone(first: str, second: str) -> None:
             assert left, (name, told)
             assert wall.asks or name == "odd, of one breath", (name, told)
         assert facts(wall) == before, (name, told)
+
+
+@pytest.mark.parametrize("kept", ["gobble 12", "33 from left", "left 90 1/3"])
+@pytest.mark.parametrize("out", [("leave it out",), ("done", "yes")])
+@pytest.mark.parametrize("between", [(), ("right 90 1/8",)])
+def test_what_was_left_out_is_not_taken_again_and_nothing_else_is_undone(
+    kept: str, out: tuple[str, ...], between: tuple[str, ...]
+) -> None:
+    """An undo is of the last that was done, and leaving out was that."""
+    wall = wall_after("top 42", "bottom 42", "left 90", "right 90", kept, *between)
+    stood = facts(wall)
+    words = [call.words for call in wall.session.state.not_taken("1")]
+    wall.types(*out)
+    assert not wall.session.state.not_taken("1")
+    assert f"“{kept}”" in wall.types("undo")
+    assert facts(wall) == stood
+    assert [call.words for call in wall.session.state.not_taken("1")] == words
