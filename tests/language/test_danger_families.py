@@ -141,13 +141,13 @@ def test_families_of_danger_name_their_box() -> None:
         for source in ways(words):
             found = understand(words, source).danger
             assert found, (words, source)
-            assert {danger.box for danger in found} <= {"7", None}, (words, source, found)
+            assert {danger.box for danger in found} <= {"box 7", None}, (words, source, found)
 
 
 def test_a_box_that_is_named_is_the_one_revoked() -> None:
     """As it is said alone, at least nine times of ten: where not, every box is."""
     found = [understand(words, Source.TYPED).danger for words in of_a_box()]
-    named = sum({danger.box for danger in each} == {"7"} for each in found)
+    named = sum({danger.box for danger in each} == {"box 7"} for each in found)
     assert named >= 0.9 * len(found), (named, len(found))
 
 

@@ -107,6 +107,12 @@ def box_named(number: object) -> Named:
     return Named(f"box {number}")
 
 
+def box_not_its_number(called: ThingCall, *plugged: Any) -> Whole | tuple[Any, ...] | Several:
+    """As in "box sixteen from the left"; in "box one from the right" the figure may be its number."""
+    (said,) = called.distances
+    return Several(()) if said.value.inches in range(1, MOST_NAMED + 1) else box(called, *plugged)
+
+
 def box_head(*parts: Named | str) -> ThingCall:
     """A box's name and kind, as far as they were said."""
     name = next((part.said for part in parts if isinstance(part, Named)), "")
@@ -350,6 +356,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "as_said": lambda said: said,
     "box": box,
     "box_head": box_head,
+    "box_not_its_number": box_not_its_number,
     "box_of_gang": lambda _device, distances, gang: box(gang, distances),
     "box_of_gang_first": lambda _device, gang, distances, *plugged: box(gang, distances, *plugged),
     "box_on_side": box_on_side,

@@ -75,7 +75,7 @@ def _upright(kind: str, said: Mapping[str, Distance]) -> Span | None:
         return None if kind != "door" or sill or head or high or placed else (ON_THE_FLOOR, said["floor"].value)
     if placed or not (sill or head):
         return None if sill or head else _span(placed, None, high)
-    if sill and sill.start is None and (head is None or head.start is None):
+    if sill and sill.start in {None, Edge.BOTTOM} and (head is None or head.start is None):
         sill, head = replace(sill, start=Edge.BOTTOM), head and replace(head, start=Edge.BOTTOM)
     if head and not sill and not high and kind == "door" and head.start is not Edge.TOP:
         return None, head.value
@@ -131,6 +131,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "partly_by_edges": lambda kind, row: by_edges(kind, row, Incomplete),
     "edge_row__unheard": lambda *parts: parts,
     "edge_placed": lambda distance: (("begins" if is_across(distance) else "placed", distance),),
+    "edge_after": lambda value, edge: (("begins", Distance(Length(value), None, Edge(edge))),),
     "edge_wide": lambda value: (("wide", Distance(Length(value))),),
     "edge_high": lambda value: (("high", Distance(Length(value))),),
     "edge_sized": lambda size: (("wide", Distance(size.width)), ("high", Distance(size.height))),

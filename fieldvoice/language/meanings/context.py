@@ -39,7 +39,9 @@ COMMON_SHEETS = {
     },
 }
 """By their width: what two sides are called for without the word sheet (common practice, no source)."""
-WIDTHS_CALLED = (48, 54)
+WIDER = 54
+"""Inches that a wide sheet has."""
+WIDTHS_CALLED = (48, WIDER)
 """Inches: a sheet's width beside a length in feet ("fifty four by twelve")."""
 THICKNESSES = tuple(Fraction(count, 8) for count in (2, 3, 4, 5))
 """Inches of what hangs on walls and ceilings: behind a length in whole feet they are the thickness ("4x8 1/2")."""
@@ -350,7 +352,9 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "thick_board": thick_board,
     "kind": _said(Topic.KIND),
     "thickness_and_kind": lambda value, kind: _both(thickness(value), Context(Topic.KIND, kind)),
-    "fifty_fours": lambda: Context(Topic.SHEET_WIDTH, Length(54)),
+    "fifty_fours": lambda: Context(Topic.SHEET_WIDTH, Length(WIDER)),
+    "written_wide": lambda wide: Context(Topic.SHEET_WIDTH, Length(wide)) if wide == WIDER else Several(()),
+    "stud_and_spacing": lambda stud, apart: _both(studs((stud,)), spacing(apart)),
     "light_board": _as(Topic.KIND, "lightweight"),
     "thick_light_board": lambda value: _both(thickness(value), Context(Topic.KIND, "lightweight")),
     "thickness_kind_and_sheet": lambda value, kind, sides: _both(
