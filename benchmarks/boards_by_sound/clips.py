@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import os
 import random
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -40,7 +41,9 @@ class Clips:
             if sound is None:
                 raise ValueError(f"{voice.name} says nothing for {text!r}.")
             self.folder.mkdir(parents=True, exist_ok=True)
-            np.save(file, (np.clip(sound, -4, 4) * 8191).astype(np.int16))
+            half = file.with_suffix(f".{os.getpid()}.npy")
+            np.save(half, (np.clip(sound, -4, 4) * 8191).astype(np.int16))
+            half.replace(file)  # another process may look for it meanwhile
         return np.asarray(np.load(file) / 8191)
 
 

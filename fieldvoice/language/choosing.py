@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 from fractions import Fraction
 from functools import cache, lru_cache
+from itertools import pairwise
 
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.rules import FILLER
+from fieldvoice.language.speaking import number_words
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Length, Unit
@@ -121,7 +123,9 @@ def _alike(one: object, other: object) -> bool:
         halved = [number / 100 for number in in_millimeters]  # "thirteen fifty" and "thirty fifty"
         return any(_sound_alike(*both) for both in ((one.inches, other.inches), in_millimeters, halved))
     if isinstance(one, str) and isinstance(other, str):
-        return one.isdigit() and other.isdigit() and _sound_alike(Fraction(one), Fraction(other))
+        (kind, _, number), (other_kind, _, other_number) = one.rpartition(" "), other.rpartition(" ")
+        numbered = kind == other_kind and number.isdigit() and other_number.isdigit()
+        return numbered and _sound_alike(Fraction(number), Fraction(other_number))
     if isinstance(one, tuple) and isinstance(other, tuple):
         return len(one) == len(other) and all(map(_alike, one, other))
     return is_dataclass(one) and all(
@@ -138,6 +142,18 @@ def _sound_alike(one: Fraction, other: Fraction) -> bool:
     low, high = sorted((one, other))
     teen, ten = low % 100 // 1, high % 100 // 1
     return 13 <= teen <= 19 and ten == (teen - 10) * 10 and high - low == ten - teen
+
+
+def teens_or_tens(words: str) -> list[str]:
+    """For each teen, and each ten without a digit after it, the word that follows."""
+    spoken = [*words.split(), ""]
+    digits, teens, tens = (_words_of(numbers) for numbers in (range(1, 10), range(13, 20), range(30, 100, 10)))
+    return [after for one, after in pairwise(spoken) if one in teens or (one in tens and after not in digits)]
+
+
+@cache
+def _words_of(numbers: range) -> frozenset[str]:
+    return frozenset(map(number_words, numbers))
 
 
 LIKELY, LIKELY_BESIDE = 0.1, 0.5

@@ -23,6 +23,7 @@ from fieldvoice.language.sampling import draw, sample
 from fieldvoice.language.understanding import understand
 from fieldvoice.language.verdict import (
     HARMLESS,
+    HEARD,
     TABLE,
     Expectation,
     Finding,
@@ -131,13 +132,41 @@ def test_a_model_of_its_own_that_differs_is_heeded() -> None:
 
 @pytest.mark.parametrize("others", [[], [whisper((READING, 1.0))]], ids=["alone", "with Whisper"])
 @pytest.mark.parametrize(
-    "first", [head(), head((READING, 0.05)), head(("pass me that drill", 1.0))], ids=["nothing", "a guess", "talk"]
+    "first", [head(), head((OTHER, 0.05)), head(("pass me that drill", 1.0))], ids=["nothing", "a guess", "talk"]
 )
 def test_what_the_leading_recognizer_has_no_reading_for_is_refused(first: Hearing, others: list[Hearing]) -> None:
     """Whatever else another one hears: words outside the language count against a reading, too."""
     found = verdict(first, *others)
     assert (found.finding, found.utterance.status) == (Finding.REFUSE, Status.REFUSED)
     assert found.utterance.why
+
+
+@pytest.mark.parametrize(
+    ("words", "expected", "asked"),
+    [
+        ("top forty two", Expectation(), True),
+        ("box one is dead and tested", Expectation(), True),
+        ("eight", Expectation(number=True), True),
+        ("eight", Expectation(), False),
+        ("done", Expectation(), False),
+        ("yes", Expectation(answer=True), False),
+        ("that's right", Expectation(answer=True), False),
+    ],
+)
+def test_a_guess_that_another_one_clearly_heard_is_asked_about(
+    words: str, expected: Expectation, *, asked: bool
+) -> None:
+    """Several words that are no answer, and a figure that is awaited: none is ever taken. One word of talk is heard
+    alike by both too easily.
+    """
+    first, other = head((words, 0.001)), replace(whisper((words, 0.5)), log_probability=-0.9)
+    found = judge([first, other], expected)
+    assert found.finding is (Finding.DOUBT if asked else Finding.REFUSE)
+    assert not asked or found.utterance.meanings
+    elsewhere = whisper(("middle ninety", 0.9), (words, 0.15))
+    for doubtful in (replace(other, log_probability=-2.0), elsewhere, whisper((words, HEARD / 2))):
+        assert judge([first, doubtful], expected).finding is Finding.REFUSE
+    assert judge([first], expected).finding is Finding.REFUSE
 
 
 def test_a_teen_with_its_ten_as_runner_up_is_of_their_kind() -> None:
