@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
-from itertools import pairwise
+from itertools import islice, pairwise, product
 
 from fieldvoice.layout.frame import Frame, Steps
 from fieldvoice.records.board import Lies
@@ -20,13 +20,15 @@ MOST_SHIFTED = 2
 @dataclass(frozen=True, slots=True)
 class CourseBand:
     """One course (or one column of standing sheets) across v, and how many of its long edges meet other boards in
-    factory edges. `cut_joints` is how many of its long edges are cut and meet another board.
+    factory edges. `cut_joints` is how many of its long edges are cut and meet another board. `at_jamb`: no board is
+    before it, since an opening from end to end is, or since it is that opening.
     """
 
     near: int
     far: int
     tapered: int
     cut_joints: int = 0
+    at_jamb: bool = False
 
 
 Way = tuple[CourseBand, ...]
@@ -88,7 +90,7 @@ def _in_turn(face: Way, under: Way, count: int) -> tuple[Way, ...]:
 def shifted(frame: Frame, widths: Sequence[int], steps: Steps, face: Way) -> tuple[Way, ...]:
     """Ways for a layer under or over another whose long joints have to stay away from that one's."""
     wide = tuple(sorted(widths, reverse=True))
-    joints = [band.near for band in face[1:]]
+    joints = _joints(face)
     if not joints:
         return (face,)
     if frame.courses_slope:
@@ -107,8 +109,13 @@ def _order(way: Way) -> tuple[int, int, tuple[int, ...]]:
     return sum(band.cut_joints for band in way), len(way), tuple(band.near for band in way)
 
 
+def _joints(way: Way) -> list[int]:
+    """Where boards of it meet along their long edges."""
+    return [band.near for band in way[1:] if not band.at_jamb]
+
+
 def _apart(way: Way, joints: Sequence[int], least: int) -> bool:
-    return all(abs(band.near - joint) >= least for band in way[1:] for joint in joints)
+    return all(abs(place - joint) >= least for place in _joints(way) for joint in joints)
 
 
 def _firsts(widths: Sequence[int]) -> list[int]:
@@ -189,6 +196,20 @@ def in_two(frame: Frame, way: Way, steps: Steps) -> bool:
     return any(band.near < hole.v0 and hole.v1 < band.far for band in way for hole in through)
 
 
+def _stretches(frame: Frame, steps: Steps) -> list[tuple[int, int]]:
+    """From where to where across the rows there may be board, between openings from end to end of them: a column of
+    standing sheets ends at both jambs of such a one.
+    """
+    end = frame.length - (steps.gap_most if frame.wall else 0)
+    through = sorted((hole.v0, hole.v1) for hole in frame.holes if hole.u0 <= 0 and hole.u1 >= end)
+    found, at = [], 0
+    for near, far in (*through, (frame.depth, frame.depth)):
+        if at < near:
+            found.append((at, near))
+        at = max(at, far)
+    return found
+
+
 def parted_at_breaks(frame: Frame, way: Way) -> bool:
     """Whether columns of standing sheets meet wherever the slope of the top changes; of courses their rows tell."""
     return frame.lies is Lies.LYING or {band.near for band in way[1:]}.issuperset(frame.breaks)
@@ -259,19 +280,50 @@ def _from_floor(frame: Frame, width: int, steps: Steps, lift: int = 0) -> Way:
 def _columns(frame: Frame, widths: tuple[int, ...], steps: Steps, joints: Sequence[int] = ()) -> tuple[Way, ...]:
     """Sheets along the framing: their long edges land on it, clear of openings and of another layer's `joints`. Full
     sheets but at the two sides; where the framing doesn't allow that, sheets are ripped in between, and a cut edge
-    meets a factory edge.
+    meets a factory edge. Between openings from end to end each stretch is divided by itself.
     """
     allowed = [
         member
         for member in frame.members
         if _clear(frame, member, steps) and all(abs(member - joint) >= steps.layer_shift for joint in joints)
     ]
-    full = _full_columns(frame.depth, widths, allowed, frame.breaks)
-    full = [path for path in full if not _narrow(path, frame.depth, steps)] or full
-    if full:
-        return tuple(_way(path, frame.depth, widths) for path in full)
-    path = _fewest_columns(frame.depth, widths, allowed, steps.least_strip)
-    return (_way(path, frame.depth, widths),) if path else ()
+    stretches = _stretches(frame, steps)
+    found = [_of_stretch(frame, widths, steps, allowed, each) for each in stretches]
+    most = MOST_WAYS if len(found) <= 1 else max(2, round(MOST_WAYS ** (1 / len(found))))
+    apart = [_beside(frame.depth, each) for each in islice(product(*(one[:most] for one in found)), MOST_WAYS)]
+    if stretches == [(0, frame.depth)]:
+        return tuple(apart)
+    return (*apart, *_of_stretch(frame, widths, steps, allowed, (0, frame.depth)))
+
+
+def _beside(depth: int, ways_of: Sequence[Way]) -> Way:
+    """The ways of several stretches as one, with a row of no board at each opening between them."""
+    bands: list[CourseBand] = []
+    for way in ways_of:
+        at = bands[-1].far if bands else 0
+        bands += [CourseBand(at, way[0].near, 0, at_jamb=True)] if at < way[0].near else []
+        bands += [replace(way[0], at_jamb=way[0].near > 0), *way[1:]]
+    at = bands[-1].far if bands else 0
+    return (*bands, *((CourseBand(at, depth, 0, at_jamb=True),) if at < depth else ()))
+
+
+def _of_stretch(
+    frame: Frame, widths: tuple[int, ...], steps: Steps, allowed: Sequence[int], stretch: tuple[int, int]
+) -> tuple[Way, ...]:
+    """The ways to divide one stretch."""
+    start, depth = stretch[0], stretch[1] - stretch[0]
+    places = [place - start for place in allowed if start < place < stretch[1]]
+    breaks = [place - start for place in frame.breaks if start < place < stretch[1]]
+    full = _full_columns(depth, widths, places, breaks)
+    full = [path for path in full if not _narrow(path, depth, steps)] or full
+    if not full:
+        path = _fewest_columns(depth, widths, places, steps.least_strip)
+        full = [path] if path else []
+    return tuple(_moved(_way(path, depth, widths), start) for path in full)
+
+
+def _moved(way: Way, by: int) -> Way:
+    return tuple(replace(band, near=band.near + by, far=band.far + by) for band in way)
 
 
 def _narrow(joints: tuple[int, ...], depth: int, steps: Steps) -> bool:
@@ -347,11 +399,27 @@ def _fewest_columns(depth: int, widths: tuple[int, ...], allowed: Sequence[int],
 
 
 def _two_apart(frame: Frame, widths: tuple[int, ...], steps: Steps) -> tuple[Way, Way] | None:
-    """Joints for two layers, none of one near one of the other, with the fewest columns that are strips, then the
-    fewest cut edges in them, then the fewest columns.
+    """Two layers of standing sheets, no joint of one near one of the other: in each stretch between openings the fewest
+    columns that are strips, then the fewest cut edges in joints, then the fewest columns. None where the framing has no
+    two such.
     """
-    depth, middle = frame.depth, frozenset(widths)
-    places = [*(member for member in frame.members if _clear(frame, member, steps)), depth]
+    allowed = [member for member in frame.members if _clear(frame, member, steps)]
+    pairs = []
+    for start, end in _stretches(frame, steps):
+        places = [place - start for place in allowed if start < place < end]
+        joints = _joints_apart(end - start, widths, places, steps)
+        if joints is None:
+            return None
+        pairs.append([_moved(_way(each, end - start, widths), start) for each in joints])
+    one, other = ([pair[layer] for pair in pairs] for layer in (0, 1))
+    return _beside(frame.depth, one), _beside(frame.depth, other)
+
+
+def _joints_apart(
+    depth: int, widths: tuple[int, ...], places: Sequence[int], steps: Steps
+) -> tuple[tuple[int, ...], tuple[int, ...]] | None:
+    """The joints of both layers of one stretch."""
+    middle = frozenset(widths)
 
     @cache
     def rest(at: int, behind: int) -> tuple[int, int, int, tuple[int, ...], tuple[int, ...]] | None:
@@ -359,11 +427,11 @@ def _two_apart(frame: Frame, widths: tuple[int, ...], steps: Steps) -> tuple[Way
         if at == behind == depth:
             return (0, 0, 0, (), ())
         best: tuple[int, int, int, tuple[int, ...], tuple[int, ...]] | None = None
-        for place in places:
+        for place in (*places, depth):
             near = place < depth and 0 < at < depth and abs(place - at) < steps.layer_shift
             if not behind < place <= behind + widths[0] or near:
                 continue
-            after = rest(place, at) if place > at else rest(at, place)
+            after = rest(max(place, at), min(place, at))
             if after is None:
                 continue
             ahead, other = (after[3], after[4]) if place <= at else (after[4], after[3])
@@ -375,7 +443,7 @@ def _two_apart(frame: Frame, widths: tuple[int, ...], steps: Steps) -> tuple[Way
         return best
 
     found = rest(0, 0)
-    return None if found is None else (_way(found[3], depth, widths), _way(found[4], depth, widths))
+    return None if found is None else (found[3], found[4])
 
 
 def _way(joints: tuple[int, ...], depth: int, widths: tuple[int, ...]) -> Way:

@@ -106,7 +106,8 @@ def arrangement(
             row = _Builder(frame, band, layer, stocks, steps, tuple(inside), first, past_openings, outer).row()
             if row is None:
                 return None
-            rows.append(row)
+            if row.spans:
+                rows.append(row)
     return Arrangement(tuple(rows), _clashes(rows, steps), sum(_cut(frame, *both) for both in pairwise(rows)))
 
 
@@ -136,7 +137,7 @@ def board_in(frame: Frame, band: CourseBand, start: int, end: int) -> tuple[int,
 
 def meets(band: CourseBand, near: int, far: int) -> tuple[bool, bool]:
     """Whether a piece that runs from `near` to `far` across a row meets others there in factory edges."""
-    before = band.near > 0 and band.tapered > 0
+    before = band.near > 0 and not band.at_jamb and band.tapered > 0
     return before and near == band.near, band.tapered > before and far == band.far
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import random
 from fractions import Fraction
+from random import Random
 from typing import Any
 from unittest.mock import Mock
 
@@ -407,10 +408,20 @@ def test_what_is_too_much_for_one_program_is_solved_in_parts(
     assert 0 <= printed["gap"] < 0.02
 
 
-@pytest.mark.parametrize(("left", "layers"), [(218, 2), (218, 1), (100, 1), (70, 1), (60, 1), (130, 1)])
-def test_no_board_is_in_two_parts_beside_an_opening_that_is_as_high_as_its_wall(left: int, layers: int) -> None:
-    """Sheets that stand meet behind it instead, where framing allows."""
-    text = JOB + wall("north", "257 1/2", "97", f"door {left} 0 30 97", more=f'lies = "standing"\nlayers = {layers}')
+@pytest.mark.parametrize("seed", [*range(12), *(pytest.param(each, marks=pytest.mark.slow) for each in range(12, 200))])
+def test_no_board_is_in_two_parts_beside_an_opening_that_is_as_high_as_its_wall(seed: int) -> None:
+    """Sheets that stand end at both its jambs, wherever the framing is; one opening or two, one layer or two."""
+    draw = Random(seed)
+    layers, count = draw.choice((1, 1, 2)), draw.choice((1, 1, 2))
+    jambs = [(draw.randint(0, 90), draw.randint(16, 40)), (draw.randint(150, 200), draw.randint(16, 56))][:count]
+    more = f'lies = "standing"\nlayers = {layers}'
+    if draw.random() < 0.3:
+        more += f"\nstuds = {[str(each) for each in range(draw.randint(9, 19), 257, draw.choice((12, 16, 20)))]}"
+    openings = [f"{draw.choice(('door', 'other'))} {left} 0 {wide} 97" for left, wide in jambs]
+    text = JOB + wall("north", "257 1/2", "97", *openings, more=more.replace("'", '"'))
+    if "studs = [" in text:
+        text = text.replace('studs = "16 on center from left"\n', "")
     made = plan_at_once(house_of(text))
     assert problems(text, json.loads(json.dumps(room_document(made)))) == []
-    assert not any(piece.x < Length(left) and piece.right > Length(left + 30) for piece in made.pieces)
+    for left, wide in jambs:
+        assert not any(piece.x < Length(left + wide) and piece.right > Length(left) for piece in made.pieces)
