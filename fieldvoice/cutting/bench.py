@@ -105,8 +105,8 @@ class Workpiece:
         sides, ends = _UPRIGHT, (Edge.TOP, Edge.BOTTOM)
         found = [crossing(self.edges[side], self.edges[end], ZERO, ZERO) for side in sides for end in ends]
         found += [spot for line in self.edges.values() for spot in line[1:-1]]
-        found += _runs_together(self.edges[Edge.TOP], self.edges[Edge.BOTTOM])
-        found += _runs_together(self.edges[Edge.LEFT], self.edges[Edge.RIGHT])
+        found += _runs_together(self.edges[Edge.TOP], self.edges[Edge.BOTTOM], 0)
+        found += _runs_together(self.edges[Edge.LEFT], self.edges[Edge.RIGHT], 1)
         return frozenset(spot for spot in found if spot is not None and self.holds(spot))
 
     def hooked(self, hook: Hook) -> bool:
@@ -200,10 +200,24 @@ def _meeting(a: Spot, b: Spot, c: Spot, d: Spot) -> Spot | None:
     return (a[0] + u * rx, a[1] + u * ry)
 
 
-def _runs_together(one: tuple[Spot, ...], other: tuple[Spot, ...]) -> list[Spot | None]:
-    """Where two edges across from each other meet, as those of a triangle do."""
-    pairs = ((one[:2], other[:2]), (one[-2:], other[-2:]))
-    return [_meeting(a, b, c, d) for (a, b), (c, d) in pairs]
+def _runs_together(one: tuple[Spot, ...], other: tuple[Spot, ...], index: int) -> list[Spot | None]:
+    """Where two edges across from each other meet, as those of a triangle do: of each its outer pieces go on, outward
+    alone. What they would come to inward, past where one of them breaks, is no corner: a valley is none.
+    """
+    found: list[Spot | None] = []
+    for first, at in ((True, slice(0, 2)), (False, slice(-2, None))):
+        (a, b), (c, d) = one[at], other[at]
+        spot = _meeting(a, b, c, d)
+        if spot is not None and all(_goes_on(line, spot[index], index, first=first) for line in (one, other)):
+            found.append(spot)
+    return found
+
+
+def _goes_on(line: tuple[Spot, ...], value: Fraction, index: int, *, first: bool) -> bool:
+    """Whether the first or the last piece of a line comes to a place."""
+    if len(line) == 2:
+        return True
+    return value <= line[1][index] if first else value >= line[-2][index]
 
 
 def carry_out(steps: Iterable[Step]) -> tuple[Workpiece | None, tuple[Failure, ...]]:

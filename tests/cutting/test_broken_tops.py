@@ -22,14 +22,18 @@ from tests.cutting.rooms import sides
 from tests.cutting.test_paper_boards import cut_by_words
 
 
-def broken(seed: int) -> tuple[Board, list[tuple[Fraction, Fraction]]]:
-    """A board, and the line of its top as it was measured: how far from its left, how high above what is below."""
+def broken(seed: int, *, valley: bool = False) -> tuple[Board, list[tuple[Fraction, Fraction]]]:
+    """A board, and the line of its top as it was measured: how far from its left, how high above what is below. A
+    valley falls and then rises: no layout has such a board, so that only the tape knows of it.
+    """
     draw = Random(seed)
     lies = draw.choice(tuple(Lies))
     far, most = (draw.randrange(30, 94), 46) if lies is Lies.LYING else (draw.randrange(20, 46), 90)
     places = [0, *sorted(draw.sample(range(3, far - 2), draw.choice((1, 1, 2)))), far]
     slopes = sorted((Fraction(draw.randrange(-20, 21), 16) for _ in places[1:]), reverse=True)
-    if draw.random() < 0.4:
+    if valley:
+        slopes = sorted((-abs(slopes[0]) - Fraction(1, 16), *slopes[1:-1], abs(slopes[-1]) + Fraction(1, 16)))
+    elif draw.random() < 0.4:
         slopes[0] = max(slopes[1], Fraction(0))  # level to where the slope begins
         slopes = sorted(slopes, reverse=True)
     rise = [Fraction(0), *accumulate(slope * (b - a) for slope, (a, b) in zip(slopes, pairwise(places), strict=True))]
@@ -49,14 +53,15 @@ def broken(seed: int) -> tuple[Board, list[tuple[Fraction, Fraction]]]:
         widths=tuple(Reading(Length(far), Dimension.WIDTH, slot) for slot in (Slot.TOP, Slot.BOTTOM)),
         heights=tuple(Reading(Length(y + gap), Dimension.HEIGHT, each) for each, (_, y) in zip(at, line, strict=True)),
         end=Edge.TOP,
-        breaks=tuple(Length(x) for x in places[1:-1]),
+        breaks=() if valley else tuple(Length(x) for x in places[1:-1]),
     ), line
 
 
 @pytest.mark.parametrize("seed", range(40))
-def test_a_board_has_the_line_that_was_measured(seed: int) -> None:
+@pytest.mark.parametrize("valley", [False, True])
+def test_a_board_has_the_line_that_was_measured(seed: int, *, valley: bool) -> None:
     """By the printed words alone, in inches, whichever edges it keeps."""
-    board, line = broken(seed)
+    board, line = broken(seed, valley=valley)
     plan = solve(board)
     made = cut_by_words(plan).sheet
     left, _, right, low = made.bounds  # y downwards

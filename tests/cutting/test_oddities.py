@@ -252,7 +252,7 @@ def test_what_takes_a_whole_side_of_the_board_is_asked_about() -> None:
 @pytest.mark.parametrize(
     ("said", "named"),
     [
-        ({"heights": heights("90", "42 1/4", "90")}, "middle height, called 42 1/4 in"),
+        ({"widths": widths("48", "3", "24"), "heights": heights("48", "18", "50")}, "middle width, called 3 in"),
         ({"openings": (_spanning()[-1],)}, "notch 1"),
     ],
 )
