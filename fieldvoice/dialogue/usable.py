@@ -299,7 +299,7 @@ def reckoned(turn: Turn, question: Question) -> tuple[tuple[Fact, ...], tuple[in
     if question.about is Ask.JOISTS_RUN:
         return _joists_counted(turn, *question.values), ()
     if question.about is Ask.WALL_PEAK and question.values:
-        return _peaked(turn, *question.values), ()
+        return _peaked(turn, *question.values)
     return (_wall_at_hand(turn, question.sides) if question.sides else ()), ()
 
 
@@ -338,17 +338,33 @@ def _wall_at_hand(turn: Turn, sides: tuple[Length, ...]) -> tuple[SurfaceCall, .
     return (replace(wall, height=width),)
 
 
-def _peaked(turn: Turn, height: Told, far: Told | None = None, end: Told | None = None) -> tuple[Fact, ...]:
+def _peaked(
+    turn: Turn, height: Told, far: Told | None = None, end: Told | None = None
+) -> tuple[tuple[Fact, ...], tuple[int, ...]]:
     """The wall at hand with its peak so high, in the middle or so far from one of its ends; at a board the height that
-    was measured there, whose place is counted from the left. None where that isn't told.
+    was measured there. None where that isn't told.
     """
     if turn.state.board not in turn.state.surfaces and isinstance(height, Length):
-        return (Reading(height, Dimension.HEIGHT, far),) if isinstance(far, Length) and end is Edge.LEFT else ()
+        return _peak_of_board(turn, height, far, end)
     wall = _wall_among(turn.state.known(turn.state.board, doubtful=True))
     if wall is None or not isinstance(height, Length):
-        return ()
+        return (), ()
     peaked = wall.peaked(height, (far, end) if isinstance(far, Length) and isinstance(end, Edge) else None)
-    return () if peaked is None else (peaked,)
+    return (() if peaked is None else (peaked,)), ()
+
+
+def _peak_of_board(
+    turn: Turn, height: Length, far: Told | None, end: Told | None
+) -> tuple[tuple[Reading, ...], tuple[int, ...]]:
+    """The height of a board at its peak. Its place is counted from the left: from the right it is told by the width at
+    the top, which has to be called.
+    """
+    if not isinstance(far, Length):
+        return (Reading(height, Dimension.HEIGHT, Slot.MIDDLE),), ()
+    if end is Edge.LEFT:
+        return (Reading(height, Dimension.HEIGHT, far),), ()
+    widths = {call: one.value for call, one in _at(turn, Dimension.WIDTH, Slot.TOP).items() if one.value > far}
+    return tuple(Reading(height, Dimension.HEIGHT, wide - far) for wide in widths.values()), tuple(widths)
 
 
 def _wall_among(known: Mapping[Key, Call]) -> SurfaceCall | None:

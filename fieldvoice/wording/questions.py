@@ -56,7 +56,7 @@ _SENTENCES = {
     Ask.RELATIVE: "How much is that in all? Say the figure itself with its place.",
     Ask.WALL_PEAK: "A peak is a wall's, between its ends and higher than both. Say it with the wall, as in north wall "
     "twelve feet by eight feet, peaks at eleven feet in the middle. On a board say its height and place, as in peak "
-    "sixty one at twenty two from the left.",
+    "sixty one at twenty two from the left; from the right its top width comes first.",
     Ask.WALL_NAME: "Which wall is that? Say its name with both sides, as in north wall twelve feet by eight feet.",
     Ask.WALL_KEEPS_NAME: (
         "A wall keeps its name. To change it say take out and the old name, then call the wall by its new name with "

@@ -119,3 +119,34 @@ def test_of_no_ceiling_it_is_asked_where_joists_are_counted_from(lines: tuple[st
     assert wall.types("joists run the long way").startswith("Where are they counted from?")
     wall.types("yes")
     assert wall.settings == before
+
+
+@pytest.mark.parametrize(
+    ("before", "words", "there"),
+    [
+        ((), "peak 61 1/2 in the middle", "height, middle"),
+        ((), "a 61 1/2 peak at the center", "height, middle"),
+        ((), "peak 61 1/2 at 22 from the left", "height, at 22 in"),
+        (("top 44", "bottom 43 3/4"), "peak 61 1/2 at 20 from the right", "height, at 24 in"),
+        (("top 44 1/4",), "peak at 20 from the right, 61 1/2", "height, at 24 1/4 in"),
+    ],
+)
+def test_the_peak_of_a_board_has_its_place_by_its_top(before: tuple[str, ...], words: str, there: str) -> None:
+    """From the right by the width at the top, which tells it: where that changes it is asked about again."""
+    wall = Wall()
+    wall.types(*before, words)
+    assert wall.asks
+    wall.types("yes")
+    assert wall.value(there) == "61 1/2"
+    if before:
+        told = " ".join(wall.types(line) for line in ("change top to 44 3/8", "yes"))
+        assert "took its figure from width, top" in told
+
+
+@pytest.mark.parametrize("before", [(), ("bottom 44",), ("top 18",), ("top 20",)])
+def test_without_a_top_width_that_reaches_so_far_no_place_is_told_from_the_right(before: tuple[str, ...]) -> None:
+    """It is asked for, and nothing is measured."""
+    wall = Wall()
+    wall.types(*before)
+    assert "its top width comes first" in wall.types("peak 61 1/2 at 20 from the right")
+    assert not any("height" in one.label for one in wall.readings)
