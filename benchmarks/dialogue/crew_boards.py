@@ -1,7 +1,7 @@
 """Whole boards as crews call them, typed to a session from the first call to the plan, every question answered.
 
-Run with `python -m benchmarks.dialogue.crew_boards`, with the name of a table behind it (`crew_boards_others.txt`) for
-that one.
+Run with `python -m benchmarks.dialogue.crew_boards`, with the name of a table behind it (`crew_boards_others.txt`, or a
+path) for that one.
 """
 
 from __future__ import annotations
