@@ -53,7 +53,7 @@ def room(
     check_own_table()
     house = read(file)
     try:
-        made = plan(house, progress=progress_told(house.unit))
+        made = plan(house, rack=house.offcuts, progress=progress_told(house.unit))
     except CannotCut as trouble:
         if as_json:
             emit(no_room_document(str(trouble), house.unit))

@@ -167,8 +167,8 @@ def _by_default(board: Board, frame: BoardOnSheet) -> Iterator[Warning]:
 
 
 def _cut_joints(board: Board, frame: BoardOnSheet) -> Iterator[Warning]:
-    """A factory edge at a joint that is cut: the long sides of the sheet, whose taper takes the tape."""
-    for edge in sorted(frame.cut):
+    """A factory edge at a joint that is cut, now or on the offcut that it comes from: its taper takes the tape."""
+    for edge in sorted(frame.cut_edges()):
         if neighbor(board, edge) is Neighbor.BOARD:
             yield Warning(Code.CUT_JOINT, edge=edge)
 

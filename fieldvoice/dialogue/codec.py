@@ -12,10 +12,10 @@ from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from fieldvoice.dialogue.events import Event
+from fieldvoice.records.board import Offcut
 from fieldvoice.records.ledger import Notice, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge
-from fieldvoice.records.room_plan import Offcut
 from fieldvoice.records.trouble import Hinders, Hindrance
 
 TURN = "turn"

@@ -11,14 +11,14 @@ from fieldvoice.dialogue.assembly import cut_across_from
 from fieldvoice.dialogue.layouts import planned_piece, rack_of, rest_comes_out, standing_plan
 from fieldvoice.dialogue.state import NEW_SHEET, State, offcut_called, source_called, sources_called
 from fieldvoice.errors import CannotCut, NotPlanned
-from fieldvoice.records.board import Board, CutFrom, Lies, Sheet
+from fieldvoice.records.board import Board, CutFrom, Lies, Offcut, Sheet
 from fieldvoice.records.laying import CutPiece, Hung
 from fieldvoice.records.ledger import Standing
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Dimension, Edge, Neighbor
 from fieldvoice.records.plan import CutPlan, No, NoPlan
 from fieldvoice.records.room import name_of
-from fieldvoice.records.room_plan import Offcut, Piece
+from fieldvoice.records.room_plan import Piece
 from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.stock.rack import LEAST, as_on_sheet, gives, left_of, named, uncut, ways_to_hang
 
@@ -180,6 +180,12 @@ def source_of(state: State, board: str) -> Offcut | None:
     theirs = [one for piece, cut in state.cut_pieces.items() if piece in beside for one in cut.left if one in at_hand]
     fitting = [one for one in theirs if gives(one, piece)]
     return min(fitting, key=lambda one: one.length.inches * one.width.inches, default=uncut(piece.sheet))
+
+
+def names_given(state: State) -> Iterable[str]:
+    """The names of offcuts from elsewhere that are on the rack or were, or that somebody means."""
+    yield from state.cut
+    yield from (each for board in sources_called(state) if (each := offcut_called(state, board)) is not None)
 
 
 def _all_left(state: State) -> Iterable[Offcut]:

@@ -71,6 +71,7 @@ from fieldvoice.dialogue.surfaces import belongs, lay_out
 from fieldvoice.dialogue.taking_back import awaiting_others, calmed, swallowed, told_by_nothing, told_otherwise
 from fieldvoice.dialogue.taking_up import by_what_stands, in_order, part_of_each, part_of_put_off, taken_up, went_on
 from fieldvoice.dialogue.ticking import tick, ticks_gone
+from fieldvoice.dialogue.told_offcuts import rack_changed
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import weighed_as_laid_out
 from fieldvoice.dialogue.usable import of_what_is_asked, reckoned, usable, without_figure
@@ -161,7 +162,7 @@ def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda tu
     turn = say_together(weighed_as_laid_out(turn, before))
     settled = any(notice.tell is Tell.STEPS for notice in turn.notices)
     turn = registered(turn) if settled or turn.state.board in turn.state.cut else turn
-    turn = then(registered_elsewhere(turn, before)).closed()
+    turn = then(rack_changed(registered_elsewhere(turn, before), before)).closed()
     return Outcome(turn.events, turn.notices, turn.state)
 
 

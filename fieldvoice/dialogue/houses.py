@@ -6,14 +6,16 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import chain
 
+from fieldvoice.dialogue.cuts import names_given
 from fieldvoice.dialogue.events import BoardOpened, HouseTaken, SurfaceOpened
 from fieldvoice.dialogue.layouts import laid, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import plain_room, rooms_meant
 from fieldvoice.dialogue.new_boards import laid_anew
 from fieldvoice.dialogue.rooms import Awaiting, Rooms
+from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.surfaces import laying_of, open_surface, tell_layout
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.board import Lies
+from fieldvoice.records.board import Lies, Offcut
 from fieldvoice.records.facts import Fact, surface_name
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import Call, Standing, Tell
@@ -32,6 +34,7 @@ from fieldvoice.records.orders import Action, Command
 from fieldvoice.records.room import House, Members, RoomSurface, RoughOpening, RoughOpeningKind, Wall
 from fieldvoice.records.room_plan import Progress
 from fieldvoice.records.utterance import Meaning
+from fieldvoice.stock.rack import told_name
 
 _KINDS = {
     RoughOpeningKind.WINDOW: OpeningKind.WINDOW,
@@ -60,7 +63,7 @@ def take_house(turn: Turn, house: House, file: str, progress: Progress | None = 
     if twice is not None:
         return turn.refuse(Tell.HOUSE_CLASHES, file, twice)
     at_hand = turn.state.board
-    turn = turn.did(HouseTaken(file, house))
+    turn = turn.did(HouseTaken(file, _with_free_names(turn.state, house)))
     for name, surface in called:
         turn = turn.did(SurfaceOpened(name, _calls(turn, name, facts_of_surface(surface, house.unit), file)))
     unit = (Context(Topic.UNIT, house.unit.value),) if house.unit is not Unit.INCH else ()
@@ -113,11 +116,23 @@ def _meant(rooms: Rooms, words: str) -> tuple[Meaning, ...]:
     return judged.utterance.meanings if len(judged.utterance.meanings) == 1 else ()
 
 
+def _with_free_names(state: State, house: House) -> House:
+    """The house with names for its offcuts that none has that was told before."""
+    named: list[Offcut] = []
+    for one in house.offcuts:
+        named.append(replace(one, name=told_name((*names_given(state), *(other.name for other in named)))))
+    return replace(house, offcuts=tuple(named))
+
+
 def changed(old: House, new: House) -> tuple[str, ...]:
-    """The whole names of what is otherwise in the new file, or in one of the two alone; "sheets" where those are."""
+    """The whole names of what is otherwise in the new file, or in one of the two alone; "sheets" and "offcuts" where
+    those are.
+    """
     was, now = ({whole_name(each): _as_it_lies(each) for each in house.surfaces} for house in (old, new))
     names = dict.fromkeys((*was, *now))
     job = ["sheets"] if (old.unit, old.sheets) != (new.unit, new.sheets) else []
+    offcuts = [[replace(one, name="") for one in house.offcuts] for house in (old, new)]
+    job += ["offcuts"] if offcuts[0] != offcuts[1] else []
     return (*job, *(name for name in names if was.get(name) != now.get(name)))
 
 

@@ -14,11 +14,12 @@ from typing import TYPE_CHECKING
 
 from fieldvoice.dialogue.state import State, offcut_called, sources_called
 from fieldvoice.errors import CannotCut
+from fieldvoice.records.board import Offcut
 from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.ledger import Value
 from fieldvoice.records.length import Length
 from fieldvoice.records.room import House, name_of
-from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, Progress, RoomPlan, SheetCount, by_size
+from fieldvoice.records.room_plan import Pattern, Piece, PieceName, Progress, RoomPlan, SheetCount, by_size
 from fieldvoice.stock.rack import gives, left_of
 
 if TYPE_CHECKING:

@@ -21,6 +21,7 @@ DENIABLE = frozenset(
         Action.SCRATCH,
         Action.DISMISS,
         Action.TAKE_OUT,
+        Action.OFFCUT,
         Action.NEXT_BOARD,
         Action.GO_TO_BOARD,
         Action.GO_TO_SURFACE,

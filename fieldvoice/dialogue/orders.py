@@ -37,6 +37,7 @@ from fieldvoice.dialogue.surfaces import (
 )
 from fieldvoice.dialogue.taking_up import asked_again, brought_along
 from fieldvoice.dialogue.ticking import already_cut, next_step, tick, unread
+from fieldvoice.dialogue.told_offcuts import put_on, take_off
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
 from fieldvoice.errors import CannotCut, NoRule
@@ -44,7 +45,7 @@ from fieldvoice.records.facts import Key, Said, key_of
 from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.ledger import Call, Doubt, OpenKind, Standing, Tell
 from fieldvoice.records.meaning import Context, Dimension, Reading, Slot, Topic
-from fieldvoice.records.orders import HEARD, NEXT_ROOM, NEXT_WALL, PIECE, THE_LAYOUT, Action, Command
+from fieldvoice.records.orders import HEARD, NEXT_ROOM, NEXT_WALL, OFFCUT, PIECE, THE_LAYOUT, Action, Command
 from fieldvoice.records.trouble import Hinders, Hindrance
 
 Move = Callable[[Turn, str | None], Turn]
@@ -189,6 +190,13 @@ def _settled_then(move: Move) -> Move:
     return moved
 
 
+def _beside(move: Move) -> Move:
+    """A move that leaves what was read back as it is, so that a no behind it is about the move; not past an open
+    question.
+    """
+    return lambda turn, target: move(turn, target) if turn.asked is None else turn.put(turn.asked, Tell.ANSWER_FIRST)
+
+
 def _elsewhere(action: Action, move: Move) -> Move:
     """A move to another board or surface: under an open question it is kept, and so is what is called behind it, which
     belongs there.
@@ -322,6 +330,12 @@ def _sheets(turn: Turn, _: str | None) -> Turn:
     return lay_out_again(turn)
 
 
+def _take_out(turn: Turn, target: str | None) -> Turn:
+    """A wall or a ceiling, or an offcut that was told."""
+    kind, _, name = (target or "").partition(" ")
+    return _beside(take_off)(turn, name) if kind == OFFCUT else _elsewhere(Action.TAKE_OUT, take_out)(turn, target)
+
+
 def _rack(turn: Turn, _: str | None) -> Turn:
     """The offcuts that are at hand, the oldest first, each with the board that is to be cut from it."""
     state = turn.state
@@ -449,7 +463,8 @@ ORDERS: Mapping[Action, Move] = {
     Action.NEXT_BOARD: _elsewhere(Action.NEXT_BOARD, _next_board),
     Action.GO_TO_BOARD: _elsewhere(Action.GO_TO_BOARD, _go_to_board),
     Action.GO_TO_SURFACE: _elsewhere(Action.GO_TO_SURFACE, _go_to_surface),
-    Action.TAKE_OUT: _elsewhere(Action.TAKE_OUT, take_out),
+    Action.TAKE_OUT: _take_out,
+    Action.OFFCUT: _beside(put_on),
     Action.HOLD: _hold,
     Action.RESUME: resume,
     Action.HELP: _help,

@@ -36,6 +36,7 @@ from fieldvoice.dialogue.state import (
 )
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
+from fieldvoice.records.laying import CutPiece
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.meaning import Circuit, Context, Incomplete, Reading
 from fieldvoice.records.said import Manner
@@ -298,7 +299,7 @@ def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
     state = with_calls(state, (replace(call, standing=Standing.NOT_TAKEN, put_off=True) for call in begun))
     for call in past.waited:
         state = _waits_again(state, call)
-    state = without_words(unsaid(state, claimed), moved)
+    state = without_words(unsaid(_with_cut(state, past.offcut, past.racked) if past.offcut else state, claimed), moved)
     ticks = tuple(tick for tick in state.ticks.get(past.board, ()) if tick != past.tick)
     state = replace(state, ticks={**state.ticks, past.board: ticks})
     changed = {each for one in state.past for each in (*one.calls, *one.stood)}
@@ -363,7 +364,8 @@ def _surface_opened(state: State, event: happened.SurfaceOpened, _who: str, _: d
 
 
 def _house_taken(state: State, event: happened.HouseTaken, _who: str, _: datetime) -> State:
-    return replace(state, house=event.house)
+    told = {one.name: CutPiece.from_elsewhere(one) for one in event.house.offcuts}
+    return replace(state, house=event.house, cut={**state.cut, **told})
 
 
 def _laid_out(state: State, event: happened.LaidOut, _who: str, _: datetime) -> State:
@@ -380,22 +382,21 @@ def _laid_out(state: State, event: happened.LaidOut, _who: str, _: datetime) -> 
     return replace(state, laying=event.laying, pieces=pieces, cut=cut)
 
 
-def _piece_opened(state: State, event: happened.PieceOpened, _who: str, _: datetime) -> State:
-    return replace(state, pieces={**state.pieces, event.board: event.piece})
-
-
 def _instead(state: State, calls: tuple[Call, ...]) -> State:
     """With those calls in the place of what they replace."""
     return with_calls(in_standing(state, filter(None, (call.replaces for call in calls)), Standing.REPLACED), calls)
 
 
-def _piece_cut(state: State, event: happened.PieceCut, _who: str, _: datetime) -> State:
-    cut = dict(state.cut)
-    if event.cut is None:
-        cut.pop(event.board, None)
-    else:
-        cut[event.board] = event.cut
-    return replace(state, cut=cut)
+def _piece_cut(state: State, event: happened.PieceCut, who: str, _: datetime) -> State:
+    before = state.cut.get(event.board)
+    state = _with_cut(state, event.board, event.cut)
+    told = any(one is not None and one.is_told for one in (before, event.cut))
+    return _remember(state, Past(who, state.board, offcut=event.board, racked=before)) if told else state
+
+
+def _with_cut(state: State, board: str, cut: CutPiece | None) -> State:
+    rest = {name: one for name, one in state.cut.items() if name != board or cut is not None}
+    return replace(state, cut=rest if cut is None else {**rest, board: cut})
 
 
 def _assumed(state: State, event: happened.Assumed, _who: str, _: datetime) -> State:
@@ -416,10 +417,6 @@ def _said_yes_to(call: Call) -> Call:
 def _cautions_read(state: State, event: happened.CautionsRead, _who: str, _: datetime) -> State:
     known = state.read.get(event.board, frozenset())
     return replace(state, read={**state.read, event.board: known | frozenset(event.cautions)})
-
-
-def _spoken(state: State, event: happened.Spoken, _who: str, _: datetime) -> State:
-    return replace(state, manner=Manner(event.loudness, event.slowness))
 
 
 def _prompting(state: State, event: happened.Prompting, _who: str, _: datetime) -> State:
@@ -498,7 +495,7 @@ _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     happened.SurfaceOpened: _surface_opened,
     happened.HouseTaken: _house_taken,
     happened.LaidOut: _laid_out,
-    happened.PieceOpened: _piece_opened,
+    happened.PieceOpened: lambda s, event, *_: replace(s, pieces={**s.pieces, event.board: event.piece}),
     happened.PieceRenewed: lambda state, event, *_: _instead(state, event.calls),
     happened.PieceCut: _piece_cut,
     happened.Assumed: _assumed,
@@ -506,7 +503,7 @@ _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     happened.CautionsRead: _cautions_read,
     happened.Ticked: _ticked,
     happened.Unticked: lambda state, event, *_: without_ticks(state, event.board, event.steps),
-    happened.Spoken: _spoken,
+    happened.Spoken: lambda state, event, *_: replace(state, manner=Manner(event.loudness, event.slowness)),
     happened.Prompting: _prompting,
     happened.EntriesLost: _entries_lost,
     happened.Held: lambda state, *_: replace(state, holding=True),

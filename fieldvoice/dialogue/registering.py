@@ -40,7 +40,7 @@ def _registered(turn: Turn, name: str) -> Turn:
     turn = turn.did(PieceCut(name, made))
     if made is not None and made.left:
         turn = turn.tell(Tell.LEFT_OVER if made.piece is None else Tell.LEAVES, name, *made.left)
-    return _out_of_it(turn, name, before, made)
+    return out_of_it(turn, name, before, made)
 
 
 def _is_test(item: OpenItem) -> bool:
@@ -48,7 +48,7 @@ def _is_test(item: OpenItem) -> bool:
     return item.doubt is not None and item.doubt.concern is Concern.TESTED
 
 
-def _out_of_it(turn: Turn, maker: str, before: CutPiece | None, made: CutPiece | None) -> Turn:
+def out_of_it(turn: Turn, maker: str, before: CutPiece | None, made: CutPiece | None) -> Turn:
     """The boards that are cut from what a board leaves, or that somebody says it of, are told where that is otherwise
     now, and what these leave themselves goes by it.
     """

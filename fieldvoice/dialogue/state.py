@@ -172,7 +172,8 @@ class Tick:
 class Past:
     """One change that can be taken back: the calls that came into force, those that were in question and said yes to
     (`stood`), those taken off, those that waited or weren't taken and went with them, as they were (`waited`), the
-    boxes whose circuits it spoke of, and the step that it ticked. `behind` is the last call before it.
+    boxes whose circuits it spoke of, the step that it ticked, and the offcut that it told, or took off the rack as it
+    was there. `behind` is the last call before it.
     """
 
     by: str
@@ -184,6 +185,8 @@ class Past:
     circuits: tuple[str, ...] = ()
     tick: Tick | None = None
     behind: int = 0
+    offcut: str = ""
+    racked: CutPiece | None = None
 
 
 @dataclass(frozen=True, slots=True)

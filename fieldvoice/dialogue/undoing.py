@@ -40,8 +40,12 @@ def undo(turn: Turn) -> Turn:
     waiting = [call for call in turn.state.waiting(turn.who) if call.by == turn.who and call.number not in stood]
     newest = max((call.number for call in waiting), default=0)
     past = last_change(turn.state, turn.who)
-    if past is not None and (past.off or past.waited) and past.behind >= max((call.number for call in mine), default=0):
-        return _undo_past(turn, past, [])  # a scratch, and nothing was called behind it
+    if (
+        past is not None
+        and (past.off or past.waited or past.offcut)
+        and past.behind >= max((call.number for call in mine), default=0)
+    ):
+        return _undo_past(turn, past, [])  # nothing was called behind it
     kept = [call for call in mine if call.standing is Standing.NOT_TAKEN and call.number > newest]
     if kept and kept[-1].number == max(call.number for call in mine if call.standing is not Standing.TAKEN_BACK):
         return dismissed(turn, kept[-1])
@@ -117,6 +121,8 @@ def _undo_past(turn: Turn, past: Past | None, mine: list[Call]) -> Turn:
         return turn.refuse(Tell.CHANGED_SINCE, instead.by, instead)
     if past is None:
         return turn.refuse(Tell.NOTHING_TO_UNDO)
+    if past.offcut:
+        return _undo_offcut(turn, past)
     calls = [turn.state.calls[each] for each in past.calls if each in turn.state.calls]
     settled = turn.state.known(past.board, doubtful=True)
     newer = [call for call in calls if settled.get(call.key) != call]
@@ -151,6 +157,14 @@ def _undo_past(turn: Turn, past: Past | None, mine: list[Call]) -> Turn:
         turn = turn.tell(Tell.PUT_OFF, call)
     turn = calmed(asked_again(turn) if begun else turn, old.doubts)
     return turn.put(turn.asked) if turn.asked is not None else turn
+
+
+def _undo_offcut(turn: Turn, past: Past) -> Turn:
+    """What was told onto the rack is off it, or on it again."""
+    there = past.racked or turn.state.cut.get(past.offcut)
+    if there is None:  # somebody else took it off since
+        return turn.refuse(Tell.OFFCUT_NOT_TOLD, past.offcut)
+    return turn.did(Undone()).tell(Tell.OFFCUT_OFF if past.racked is None else Tell.OFFCUT_BACK, *there.left)
 
 
 def _waited(turn: Turn, past: Past) -> tuple[Call, ...]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from fieldvoice.files.toml_values import TomlTable
-from fieldvoice.records.board import KINDS, Lies, Sheet
+from fieldvoice.records.board import KINDS, EdgesTold, Lies, OddOffcut, Offcut, Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge, TopPoint
 from fieldvoice.records.room import (
@@ -29,6 +29,7 @@ from fieldvoice.records.room import (
 from fieldvoice.records.room_plan import PieceList, WantedPiece
 from fieldvoice.records.trouble import Fault, FileFault
 from fieldvoice.stock.guillotine import Rectangle
+from fieldvoice.stock.rack import TOLD, told
 
 LEAST_SPACING, MOST_SPACING = Length(4), Length(48)
 """On center; curved walls are framed at 6 in and closer, nothing is framed wider than 48 in."""
@@ -57,12 +58,14 @@ def read_house(text: str) -> House | tuple[FileFault, ...]:
     unit, name, sheets = _read_job(top)
     of_walls, of_ceilings = top.tables("wall"), top.tables("ceiling")
     walls, ceilings = [_wall(table) for table in of_walls], [_ceiling(table) for table in of_ceilings]
+    offcuts = [_offcut(table, f"{TOLD}{number}") for number, table in enumerate(top.tables("offcut"), 1)]
     top.done()
     if not walls and not ceilings and not faults:
         top.missing("wall")
     whole: list[RoomSurface] = [surface for surface in (*walls, *ceilings) if surface is not None]
     _unique((*of_walls, *of_ceilings))
-    return tuple(faults) if faults else House(name, unit, sheets, tuple(whole))
+    left = tuple(one for one in offcuts if one is not None)
+    return tuple(faults) if faults else House(name, unit, sheets, tuple(whole), left)
 
 
 def _read_job(top: TomlTable) -> tuple[Unit, str | None, tuple[Sheet, ...]]:
@@ -195,12 +198,40 @@ def _lies(table: TomlTable) -> Lies | None:
 
 
 def _board(table: TomlTable) -> tuple[Length, str, int]:
+    thickness, board = _sort_of_board(table)
+    return thickness, board, table.count("layers", 1, MOST_LAYERS)
+
+
+def _sort_of_board(table: TomlTable) -> tuple[Length, str]:
     thickness = table.length("thickness")
     listed = [Length.of(size, table.unit) for size in THICKNESSES[table.unit]]
     if thickness is not None and thickness not in listed:
         table.fault("thickness", Fault.NOT_ONE_OF, thickness.text(table.unit), THICKNESSES[table.unit])
     board = table.choice("kind", KINDS, KINDS[0]) or KINDS[0]
-    return thickness or USUAL[table.unit], board, table.count("layers", 1, MOST_LAYERS)
+    return thickness or USUAL[table.unit], board
+
+
+def _offcut(table: TomlTable, name: str) -> Offcut | None:
+    """An offcut from elsewhere, as it is told by voice."""
+    one, other = table.length("width", required=True), table.length("length", required=True)
+    edges = table.choice("factory_edges", [each.value for each in EdgesTold], EdgesTold.UNKNOWN.value)
+    thickness, kind = _sort_of_board(table)
+    table.done()
+    if one is None or other is None or edges is None:
+        return None
+    found = told(name, (one, other), EdgesTold(edges), thickness, kind)
+    if isinstance(found, OddOffcut):
+        size = f"{one.text(table.unit)} x {other.text(table.unit)}"
+        table.fault("factory_edges" if found is OddOffcut.NO_WIDTH else "width", _ODD[found], size)
+        return None
+    return found
+
+
+_ODD = {
+    OddOffcut.TOO_SMALL: Fault.OFFCUT_SMALL,
+    OddOffcut.NO_SHEET: Fault.OFFCUT_LARGE,
+    OddOffcut.NO_WIDTH: Fault.OFFCUT_WIDTH,
+}
 
 
 def _joists(table: TomlTable, width: Length | None, length: Length | None) -> Members | None:

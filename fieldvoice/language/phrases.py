@@ -26,6 +26,7 @@ from fieldvoice.language.speaking import (
     thing_words,
     wish_words,
 )
+from fieldvoice.records.board import EdgesTold
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
@@ -48,6 +49,7 @@ from fieldvoice.records.meaning import (
 )
 from fieldvoice.records.orders import (
     HEARD,
+    OFFCUT,
     PIECE,
     Action,
     Answer,
@@ -55,6 +57,7 @@ from fieldvoice.records.orders import (
     Correction,
     Habit,
     Misplaced,
+    OffcutTold,
     Part,
     SameAgain,
     SameHeight,
@@ -242,8 +245,14 @@ def _context_word(topic: Topic, value: str, edge: Edge | None) -> str:
 
 def _source(value: str) -> str:
     """`offcut one a` for "1A"."""
+    if value.startswith(_TOLD) and value.removeprefix(_TOLD).isdigit():
+        return f"offcut k {name_words(value.removeprefix(_TOLD))}"
     number, letter = value[:-1], value[-1:]
     return f"offcut {name_words(number)} {letter.lower()}" if number.isdigit() else f"from a {value}"
+
+
+_TOLD = "K"
+"""Before the number of an offcut from elsewhere."""
 
 
 _ORDERS = {
@@ -265,6 +274,10 @@ def _(meaning: Command, unit: Unit) -> str:
         return f"go to {of} {name_words(number)}"
     if meaning.action is Action.GO_TO_BOARD:
         return f"go to board {name_words(target)}"
+    if meaning.action is Action.OFFCUT:
+        return _offcut_words(OffcutTold.of(target), unit)
+    if meaning.action is Action.TAKE_OUT and target.startswith(f"{OFFCUT} "):
+        return f"take {_source(target.removeprefix(f'{OFFCUT} '))} off the rack"
     if meaning.action in _TO_SURFACE:
         kind, _, number = target.partition(" ")
         named = f"{kind} {name_words(number)}" if number.isdigit() else target
@@ -276,6 +289,20 @@ def _(meaning: Command, unit: Unit) -> str:
     if meaning.action is Action.SCRATCH:
         return f"scratch {_target_words(target, unit)}"
     return _ORDERS.get(meaning.action, str(meaning.action))
+
+
+_EDGES = {
+    EdgesTold.UNKNOWN: "",
+    EdgesTold.NONE: ", no factory edges",
+    EdgesTold.BOTH: ", both factory edges",
+    EdgesTold.LONG: ", a factory edge on the long side",
+    EdgesTold.SHORT: ", a factory edge on the short side",
+}
+
+
+def _offcut_words(told: OffcutTold, unit: Unit) -> str:
+    """Its sides with their unit, since so few inches by so few would be feet."""
+    return f"got an offcut {length_words(told.one, unit)} by {length_words(told.other, unit)}{_EDGES[told.edges]}"
 
 
 def _target_words(target: str, unit: Unit) -> str:

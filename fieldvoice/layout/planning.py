@@ -19,13 +19,12 @@ from fieldvoice.layout.pools import Pool, Relaxed, feet_of, lies_as_wished, pool
 from fieldvoice.layout.recheck import recheck
 from fieldvoice.layout.rules import LIMITS, rules
 from fieldvoice.layout.solving import First, Solved, first_plan, solve
-from fieldvoice.records.board import Lies, Sheet, Surface
+from fieldvoice.records.board import Lies, Offcut, Sheet, Surface
 from fieldvoice.records.laying import HangThem, PlannersWish, StartFrom
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.room import House, RoomSurface, RoughOpening, SurfaceName, name_of, unlikely_side
 from fieldvoice.records.room_plan import (
-    Offcut,
     Pattern,
     Piece,
     PieceName,

@@ -14,12 +14,12 @@ from fieldvoice.layout.courses import MOST_SHIFTED, below_hung, four_sided, in_t
 from fieldvoice.layout.frame import Frame, Grid, Steps, frame_of, lying_of, steps_of
 from fieldvoice.layout.rows import Arrangement, InPlace, arrangement
 from fieldvoice.layout.rules import LIMITS
-from fieldvoice.records.board import Lies, Sheet, Surface
+from fieldvoice.records.board import Lies, Offcut, Sheet, Surface
 from fieldvoice.records.laying import HangThem, OnlyLengths, PlannersWish, StartFrom
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room import House, RoomSurface, SurfaceName, level_top, name_of
-from fieldvoice.records.room_plan import Offcut, Piece
+from fieldvoice.records.room_plan import Piece
 from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.stock.needs import Stock
 

@@ -6,9 +6,10 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from itertools import combinations
 
+from fieldvoice.records.board import Offcut
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import OPPOSITE, Edge
-from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, PlacedPiece, RoomPlan, SurfacePlan
+from fieldvoice.records.room_plan import Pattern, Piece, PieceName, PlacedPiece, RoomPlan, SurfacePlan
 
 
 def recheck(plan: RoomPlan, done: Sequence[Piece], rack: Sequence[Offcut]) -> None:

@@ -84,6 +84,44 @@ class EdgeSetting:
 
 
 @dataclass(frozen=True, slots=True)
+class Offcut:
+    """What a cut left, as it lies on its sheet: `length` along the sheet, `width` across. `factory` holds the edges
+    that are still the sheet's own: top and bottom are the long tapered ones, left and right the ends. `name` is for
+    writing on it.
+    """
+
+    name: str
+    length: Length
+    width: Length
+    factory: frozenset[Edge]
+    thickness: Length = Length("1/2")
+    board: str = "regular"
+
+    @property
+    def tapered(self) -> int:
+        """How many of its long edges are factory edges."""
+        return len(self.factory & {Edge.TOP, Edge.BOTTOM})
+
+
+class EdgesTold(StrEnum):
+    """What is said of the edges of an offcut from elsewhere: which of them are a sheet's long tapered ones."""
+
+    UNKNOWN = "unknown"
+    NONE = "none"
+    BOTH = "both"
+    LONG = "long side"
+    SHORT = "short side"
+
+
+class OddOffcut(StrEnum):
+    """Why no offcut is as it was told."""
+
+    TOO_SMALL = "too small"  # nothing so small is kept
+    NO_SHEET = "no sheet"  # no sheet is so wide, or so long
+    NO_WIDTH = "no width"  # both tapered edges are a sheet's width apart
+
+
+@dataclass(frozen=True, slots=True)
 class CutFrom:
     """An offcut that a board is cut from: the name on it, and which of its edges are cut already, as it will hang."""
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, fields, replace
 from typing import Self
 
-from fieldvoice.records.board import Lies, Sheet, Surface
+from fieldvoice.records.board import Lies, Offcut, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Course, Edge, TopPoint
 from fieldvoice.records.room import RoomSurface, RoughOpening, SurfaceName, level_top, name_of
-from fieldvoice.records.room_plan import Offcut, Piece, PieceName
+from fieldvoice.records.room_plan import Piece, PieceName
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +120,8 @@ class CutPiece:
     the name of what it is cut from, None for a whole sheet; `left` is what that leaves. `settled`: by its readings,
     else as planned, for want of them. `left` goes by the order of its cuts, `sides_first`, and by how the offcut was
     turned: `cut_before` are the board's edges that were cut on it.
+
+    An offcut from elsewhere is one as well, under its own name: what is left is that offcut, and no board was cut.
     """
 
     board: str
@@ -130,6 +132,16 @@ class CutPiece:
     hung: Hung | None = None
     sides_first: bool = False
     cut_before: frozenset[Edge] = frozenset()
+
+    @classmethod
+    def from_elsewhere(cls, offcut: Offcut) -> Self:
+        """An offcut that no cut of this job left."""
+        return cls(offcut.name, None, None, (offcut,), settled=True)
+
+    @property
+    def is_told(self) -> bool:
+        """Whether it is an offcut from elsewhere: what a board leaves is never called as the board is."""
+        return any(one.name == self.board for one in self.left)
 
 
 @dataclass(frozen=True, slots=True)

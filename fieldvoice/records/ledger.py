@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
+from fieldvoice.records.board import EdgesTold, OddOffcut, Offcut
 from fieldvoice.records.facts import Fact, Key, Oddity, Of, key_of
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
@@ -15,7 +16,7 @@ from fieldvoice.records.meaning import (
     Lack,
 )
 from fieldvoice.records.plan import Missing, NoPlan
-from fieldvoice.records.room_plan import Offcut, RoomWarning
+from fieldvoice.records.room_plan import RoomWarning
 from fieldvoice.records.trouble import Hindrance
 from fieldvoice.records.utterance import Refusal
 
@@ -302,6 +303,11 @@ class Tell(StrEnum):
     PIECE_SLOPES = "piece slopes"  # how high its sides are, left and right; where the slope changes on it, and how high
     NO_PIECE = "no piece"  # as it was named
     RACK = "rack"  # its offcuts, each with the board that it is meant for, empty where none is
+    OFFCUT_IN = "offcut in"  # an Offcut from elsewhere, what was said of its edges
+    OFFCUT_OFF = "offcut off"  # the Offcut, which is off the rack
+    OFFCUT_BACK = "offcut back"  # the Offcut, which is on it again
+    OFFCUT_ODD = "offcut odd"  # why there is none like that; its sides as said
+    OFFCUT_NOT_TOLD = "offcut not told"  # its name
     PIECES_LEFT = "pieces left"  # on the surface at hand; its name, empty where it isn't one; on all of them
     NO_OFFCUT = "no offcut"  # why not that one
     OFFCUT_OTHERWISE = "offcut otherwise"  # the board that is cut from it, its name
@@ -376,6 +382,8 @@ Value = (
     | Missing
     | NoPlan
     | Offcut
+    | EdgesTold
+    | OddOffcut
     | Hindrance
     | Refusal
     | RoomWarning

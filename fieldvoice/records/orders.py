@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from fieldvoice.records.board import EdgesTold
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
@@ -52,7 +53,8 @@ class Action(StrEnum):
     HELP = "help"
     TICK = "tick"  # with the step's number as target
     DISMISS = "dismiss"  # what was not taken
-    TAKE_OUT = "take out"  # with the wall's or the ceiling's name as target
+    TAKE_OUT = "take out"  # with the wall's or the ceiling's name as target, or an offcut's: "offcut K1"
+    OFFCUT = "got an offcut"  # with an `OffcutTold` as target, as it is written
     SCRATCH = "scratch"  # with what to take out ("box 2", "top width") as target
     LOUDER = "louder"
     QUIETER = "quieter"
@@ -96,6 +98,32 @@ class Command:
 
     action: Action
     target: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OffcutTold:
+    """An offcut from elsewhere by its two sides, in the order said, and what was said of its edges. As an order's
+    target it is written in inches: "31 1/2 x 60, both".
+    """
+
+    one: Length
+    other: Length
+    edges: EdgesTold = EdgesTold.UNKNOWN
+
+    def __str__(self) -> str:
+        """As it is written."""
+        return f"{self.one} x {self.other}, {self.edges.value}"
+
+    @classmethod
+    def of(cls, target: str) -> OffcutTold:
+        """What is written so."""
+        sides, _, edges = target.partition(", ")
+        one, _, other = sides.partition(" x ")
+        return cls(Length(one), Length(other), EdgesTold(edges))
+
+
+OFFCUT = "offcut"
+"""Before the name of one, in the target of an order that takes something out."""
 
 
 @dataclass(frozen=True, slots=True)

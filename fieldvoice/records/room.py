@@ -8,7 +8,7 @@ from enum import StrEnum
 from itertools import pairwise
 from math import ceil
 
-from fieldvoice.records.board import Lies, Sheet, Surface
+from fieldvoice.records.board import Lies, Offcut, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge, TopPoint
 
@@ -258,10 +258,11 @@ class House:
     """All that is planned together: its surfaces in the order in which they were called, and the sheets to be had.
 
     A sheet of `sheets` is to be had in every thickness and kind of board that a surface asks for; only its `width` and
-    `length` count.
+    `length` count. `offcuts` are left over from elsewhere, and used before a sheet is bought.
     """
 
     name: str | None
     unit: Unit
     sheets: tuple[Sheet, ...]
     surfaces: tuple[RoomSurface, ...]
+    offcuts: tuple[Offcut, ...] = ()

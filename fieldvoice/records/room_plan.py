@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.board import Lies, Offcut, Sheet
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Course, Edge, Neighbor, SurfaceCall, TopPoint
 from fieldvoice.records.room import House, RoomSurface, SurfaceName, name_of
@@ -147,26 +147,6 @@ class SurfacePlan:
     def butt_feet(self) -> Fraction:
         """Feet of butt joint."""
         return sum((j.length.inches for j in self.joints if j.kind is JointKind.BUTT), Fraction(0)) / 12
-
-
-@dataclass(frozen=True, slots=True)
-class Offcut:
-    """What a cut left, as it lies on its sheet: `length` along the sheet, `width` across. `factory` holds the edges
-    that are still the sheet's own: top and bottom are the long tapered ones, left and right the ends. `name` is for
-    writing on it.
-    """
-
-    name: str
-    length: Length
-    width: Length
-    factory: frozenset[Edge]
-    thickness: Length = Length("1/2")
-    board: str = "regular"
-
-    @property
-    def tapered(self) -> int:
-        """How many of its long edges are factory edges."""
-        return len(self.factory & {Edge.TOP, Edge.BOTTOM})
 
 
 @dataclass(frozen=True, slots=True)

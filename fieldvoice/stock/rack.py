@@ -8,10 +8,10 @@ from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass, field, replace
 from string import ascii_uppercase
 
-from fieldvoice.records.board import Lies, Sheet
-from fieldvoice.records.length import ZERO, Length
+from fieldvoice.records.board import EdgesTold, Lies, OddOffcut, Offcut, Sheet
+from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Edge
-from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, PlacedPiece
+from fieldvoice.records.room_plan import Pattern, Piece, PieceName, PlacedPiece
 from fieldvoice.stock.needs import Band, Fill, PieceSize, RippedLength
 
 LEAST = Length(6)
@@ -51,6 +51,7 @@ def _unused(name: str, names: Collection[str]) -> str:
 
 
 LONG_EDGES = frozenset({Edge.TOP, Edge.BOTTOM})
+_TOP = frozenset({Edge.TOP})
 
 _TURNS: dict[Lies, tuple[dict[Edge, Edge], ...]] = {
     Lies.LYING: (
@@ -109,6 +110,42 @@ def named(board: str, left: Iterable[Offcut]) -> tuple[Offcut, ...]:
     """What a board's cuts left, named after the board: the one way to name an offcut. Scraps aren't kept."""
     kept = (one for one in left if min(one.length, one.width) >= LEAST)
     return tuple(replace(one, name=f"{board}{letter}") for letter, one in zip(ascii_uppercase, kept, strict=False))
+
+
+TOLD = "K"
+"""Before the number of an offcut from elsewhere. No board is called so, nor what one leaves."""
+WIDTHS = (*map(Length, (48, 54)), Length.of(1200, Unit.MM))
+"""How wide sheets are: trade pages, and EN 520 for millimeters."""
+LONGEST = Length(192)
+"""Sheets are 8 to 16 ft long: trade pages."""
+
+
+def told_name(taken: Iterable[str]) -> str:
+    """The next name for an offcut from elsewhere: no lower number than any that was given."""
+    numbers = (one.removeprefix(TOLD) for one in taken if one.startswith(TOLD))
+    return f"{TOLD}{1 + max((int(one) for one in numbers if one.isdigit()), default=0)}"
+
+
+def told(
+    name: str, sides: tuple[Length, Length], edges: EdgesTold, thickness: Length, board: str
+) -> Offcut | OddOffcut:
+    """An offcut from elsewhere as it lay on its sheet, of a board so thick and of that kind; why it is none. Both
+    tapered edges are a sheet's width apart, and one runs along the sheet. Where nothing is known of the edges none
+    counts as a factory edge, so that nothing comes from it whose seam needs one; a side that is as long as a sheet is
+    wide lies across it then, else the longer one lies along.
+    """
+    short, long = sorted(sides)
+    across = next((side for side in (short, long) if side in WIDTHS), None)
+    if edges is EdgesTold.BOTH and across is None:
+        return OddOffcut.NO_WIDTH
+    width = {EdgesTold.LONG: short, EdgesTold.SHORT: long}.get(edges, across or short)
+    length = long if width == short else short
+    if short < LEAST:
+        return OddOffcut.TOO_SMALL
+    if width > max(WIDTHS) or length > LONGEST:
+        return OddOffcut.NO_SHEET
+    factory = {EdgesTold.BOTH: LONG_EDGES, EdgesTold.LONG: _TOP, EdgesTold.SHORT: _TOP}.get(edges, frozenset[Edge]())
+    return Offcut(name, length, width, factory, thickness, board)
 
 
 def left_of(source: Offcut, piece: Piece, *, length_first: bool) -> tuple[Offcut, ...]:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from fieldvoice.records.board import Sheet
+from fieldvoice.records.board import Offcut, Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Place, Slot
 from fieldvoice.records.plan import Hook, Mark, Way
-from fieldvoice.records.room_plan import Offcut, Piece
+from fieldvoice.records.room_plan import Piece
 
 
 def as_taped(gap: Length, unit: Unit) -> Length:

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
-from fieldvoice.records.board import Sheet
+from fieldvoice.records.board import Offcut, Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import CutLine, CutPlan, Gap, Mark, Method, OpeningPlan
 from fieldvoice.records.room import RoughOpeningKind
-from fieldvoice.records.room_plan import Offcut
 from fieldvoice.records.said import BoxWord
 from fieldvoice.wording.figures import as_taped, offcut_text, place, size_text
 from fieldvoice.wording.forms import counted

@@ -71,6 +71,12 @@ _FAULTS: dict[Fault, str] = {
     Fault.TWO_WAYS: "“{given}” is written “{allowed}” above. Write it in one way, or give the other room another name.",
     Fault.NOT_NUMBERS: "“{given}” isn't {allowed} whole numbers above zero. Check the line.",
     Fault.COUNT: "The pieces are not as many as the first line says. Check them, or fix the first line.",
+    Fault.OFFCUT_SMALL: "{given} is smaller than any offcut that is kept. Take it out.",
+    Fault.OFFCUT_LARGE: "{given} is larger than any sheet. Check both sides.",
+    Fault.OFFCUT_WIDTH: (
+        "{given} has no side that a sheet is wide, as far as both factory edges are apart. Say which are: `long side`, "
+        "`short side` or `none`."
+    ),
     Fault.FITS_NO_SHEET: "It fits no sheet on the list. Check its size, or add a larger sheet.",
 }
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from fieldvoice.records.board import Surface
+from fieldvoice.records.board import EdgesTold, OddOffcut, Offcut, Surface
 from fieldvoice.records.ledger import Tell, Value
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, SurfaceCall, TopPoint, Wish
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
 from fieldvoice.records.plan import NoPlan
-from fieldvoice.records.room_plan import Offcut, Piece, RoomPlan, RoomWarning, SurfaceAtHand
+from fieldvoice.records.room_plan import Piece, RoomPlan, RoomWarning, SurfaceAtHand
 from fieldvoice.wording import no_plan
 from fieldvoice.wording.figures import as_planned, first_large, joined, offcut_text, piece_size, size_text
 from fieldvoice.wording.forms import (
@@ -208,6 +208,54 @@ def _rack(values: Sequence[Value], ear: InWords) -> Both:
     ]
     words = [f"{ear.words(one.name)}, {ear.length(one.width)} by {ear.length(one.length)}" for one, _ in there]
     return f"On the rack: {'; '.join(texts)}.", f"On the rack: {'; '.join(words)}."
+
+
+_COUNTS = {
+    EdgesTold.UNKNOWN: "Nobody said which edges are factory edges: all count as cut, and no tapered seam comes of it.",
+    EdgesTold.NONE: "No tapered seam comes of it.",
+}
+
+
+def _offcut_in(values: Sequence[Value], ear: InWords) -> Both:
+    """An offcut from elsewhere, as it counts: what to write on it, and what it is good for."""
+    offcut, edges = values
+    assert isinstance(offcut, Offcut)
+    assert isinstance(edges, EdgesTold)
+    counts = _COUNTS.get(edges)
+    board = f"{offcut.thickness.text_with_unit(ear.unit)} {offcut.board}"
+    why = f" {counts}" if counts else ""
+    return (
+        f"On the rack: write “{offcut.name}” on {offcut_text(offcut, ear.unit)}, {board}.{why}",
+        f"On the rack: write {ear.words(offcut.name)} on {ear.length(offcut.width)} by {ear.length(offcut.length)}.",
+    )
+
+
+def _offcut_moved(what: str) -> Worded:
+    """Off the rack, or on it again."""
+
+    def told(values: Sequence[Value], ear: InWords) -> Both:
+        (offcut,) = values
+        assert isinstance(offcut, Offcut)
+        shown = f"“{offcut.name}”, {size_text(offcut, ear.unit)} {ear.unit.value}"
+        return f"{shown}, is {what} the rack.", f"{ear.words(offcut.name)} is {what} the rack."
+
+    return told
+
+
+_ODD = {
+    OddOffcut.TOO_SMALL: "Nothing that small is kept.",
+    OddOffcut.NO_SHEET: "No sheet is that large.",
+    OddOffcut.NO_WIDTH: "Both factory edges are a sheet's width apart: one of the two sides is that. Say which edges "
+    "are factory edges, or say only its sides.",
+}
+
+
+def _offcut_odd(values: Sequence[Value], form: Form) -> str:
+    why, one, other = values
+    assert isinstance(why, OddOffcut)
+    assert isinstance(one, Length)
+    assert isinstance(other, Length)
+    return f"No offcut, {form.length(one)} by {form.length(other)}. {_ODD[why]}"
 
 
 def _no_offcut(values: Sequence[Value], form: Form) -> str:
@@ -425,6 +473,11 @@ OF_SURFACES: Mapping[Tell, Worded] = {
     Tell.NO_PIECE: says("The layout has no {0}. Say next board for the next piece."),
     Tell.PIECES_LEFT: each(_pieces_left),
     Tell.RACK: _rack,
+    Tell.OFFCUT_IN: _offcut_in,
+    Tell.OFFCUT_OFF: _offcut_moved("off"),
+    Tell.OFFCUT_BACK: _offcut_moved("back on"),
+    Tell.OFFCUT_ODD: each(_offcut_odd),
+    Tell.OFFCUT_NOT_TOLD: says("{0} is no offcut that somebody told. What a board leaves stays on the rack."),
     Tell.ALL_PIECES: _screen_alone(
         "Every piece of the layout is a board now, {0} in all. Call the next wall, or go on with this board.",
         "Every piece is a board now. Call the next wall.",

@@ -28,7 +28,15 @@ TALKS: dict[Action, tuple[tuple[tuple[str, ...], str], ...]] = {
         (("top 46", "yes"), "take out the top"),
     ),
     Action.DISMISS: ((("banana 12",), "dismiss that"), (("top 46", "yes", "banana 12"), "dismiss that")),
-    Action.TAKE_OUT: ((WALL, "take out the north wall"), ((*WALL, "next board", "top 144"), "take out the north wall")),
+    Action.TAKE_OUT: (
+        (WALL, "take out the north wall"),
+        ((*WALL, "next board", "top 144"), "take out the north wall"),
+        (("got an offcut 30 by 48", "top 46"), "take offcut K1 off the rack"),
+    ),
+    Action.OFFCUT: (
+        (("top 46",), "got an offcut 30 by 48"),
+        ((*WALL, "yes"), "got an offcut 50 by 48, both factory edges"),
+    ),
     Action.NEXT_BOARD: (
         (("top 46", "yes"), "next board"),
         ((*BOARD, "yes"), "next board"),

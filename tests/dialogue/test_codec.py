@@ -20,7 +20,7 @@ from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.state import UNDO_DEPTH, State, Tick
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.journal.format import Json
-from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.board import Lies, Offcut, Sheet
 from fieldvoice.records.facts import Key, Odd, Oddity, Of
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.laying import CutPiece, HangThem, Hung, Laying, OnlyLengths, StartFrom
@@ -54,7 +54,7 @@ from fieldvoice.records.orders import SameHeight
 from fieldvoice.records.plan import Failure, Flaw, Missing, Need, No, NoPlan
 from fieldvoice.records.room import Ceiling, House, Members, RoughOpening, RoughOpeningKind, SurfaceName
 from fieldvoice.records.room import Wall as RoomWall
-from fieldvoice.records.room_plan import Offcut, PieceName
+from fieldvoice.records.room_plan import PieceName
 from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.wording.aloud import says_of
 from tests.dialogue.talk import MORNING, Wall, wall_after

@@ -8,8 +8,8 @@ from random import Random
 import pytest
 
 from fieldvoice.dialogue.view import View
+from fieldvoice.records.board import Offcut
 from fieldvoice.records.plan import CutPlan, No, NoPlan
-from fieldvoice.records.room_plan import Offcut
 from tests.dialogue.talk import Wall
 
 SHEET = Fraction(48 * 96)

@@ -12,12 +12,12 @@ from fieldvoice.dialogue.finishing import plan_now
 from fieldvoice.dialogue.layouts import comes_out, planned, standing_plan
 from fieldvoice.dialogue.new_boards import ALONG, context_of
 from fieldvoice.dialogue.wiring import rooms
-from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.board import Lies, Offcut, Sheet
 from fieldvoice.records.facts import key_of
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Context, Edge, Neighbor, Topic
 from fieldvoice.records.room import SurfaceName
-from fieldvoice.records.room_plan import Offcut, Piece, PieceEdge, PieceName
+from fieldvoice.records.room_plan import Piece, PieceEdge, PieceName
 from fieldvoice.stock.rack import LEAST, uncut
 from tests.dialogue.talk import Wall, wall_after
 from tests.dialogue.test_house_taken import takes

@@ -254,6 +254,8 @@ def surface(one: SurfaceCall, unit: Unit) -> str:
 
 def command(one: Command) -> str:
     """An order."""
+    if one.action is Action.OFFCUT:
+        return f"offcut {one.target}"
     if one.action is not Action.SCRATCH:
         return COMMANDS.get(one.action, str(one.action))
     first, _, last = str(one.target).partition(" ")

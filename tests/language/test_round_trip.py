@@ -17,6 +17,7 @@ from fieldvoice.language.phrases import _said, read_back
 from fieldvoice.language.sampling import sample
 from fieldvoice.language.speaking import length_words
 from fieldvoice.language.understanding import understand
+from fieldvoice.records.board import EdgesTold
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit, lean_unit
 from fieldvoice.records.meaning import (
@@ -55,6 +56,7 @@ from fieldvoice.records.orders import (
     Habit,
     HabitOf,
     Misplaced,
+    OffcutTold,
     Ordinal,
     Part,
     SameAgain,
@@ -64,8 +66,16 @@ from fieldvoice.records.orders import (
 )
 from fieldvoice.records.utterance import Meaning
 
-TYPED_ONLY = {Action.QUIT, Action.FASTENING, Action.WEIGHT, Action.PIECES_LEFT, Action.SHEETS, Action.RACK}
-NEEDS_TARGET = {Action.GO_TO_BOARD, Action.GO_TO_SURFACE, Action.TICK, Action.TAKE_OUT, Action.SCRATCH}
+TYPED_ONLY = {
+    Action.OFFCUT,
+    Action.QUIT,
+    Action.FASTENING,
+    Action.WEIGHT,
+    Action.PIECES_LEFT,
+    Action.SHEETS,
+    Action.RACK,
+}
+NEEDS_TARGET = {Action.OFFCUT, Action.GO_TO_BOARD, Action.GO_TO_SURFACE, Action.TICK, Action.TAKE_OUT, Action.SCRATCH}
 marks = st.integers(1, 192 * 32).map(lambda count: Length(Fraction(count, 32)))
 leans = marks.filter(lambda value: value <= MOST_LEAN)
 millimeters = st.integers(255, 48760).map(lambda tenths: Length.of(Fraction(tenths, 10), Unit.MM))
@@ -206,7 +216,12 @@ wishes = st.sampled_from(
         LayoutWish(Wish.LENGTH, None, Length(144)),
     ]
 )
-orders = st.sampled_from([Command(action) for action in Action if action not in NEEDS_TARGET])
+orders = st.sampled_from([Command(action) for action in Action if action not in NEEDS_TARGET]) | st.builds(
+    lambda one, other, edges: Command(Action.OFFCUT, str(OffcutTold(one, other, edges))),
+    lengths,
+    lengths,
+    st.sampled_from(EdgesTold),
+)
 fragments = st.one_of(unfinished, parts, of_all, of_one, same, heights, habits, surfaces, wishes, orders)
 others = st.builds(Answer, st.booleans()) | st.builds(Diagonal, marks, st.none() | st.booleans())
 # A small value without its place is asked about: it may be the end of the right one.

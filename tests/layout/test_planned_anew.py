@@ -12,12 +12,12 @@ import pytest
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.planning import plan
 from fieldvoice.output.documents.rooms import room_document
-from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.board import Lies, Offcut, Sheet
 from fieldvoice.records.laying import HangThem, Hung, OnlyLengths, PlannersWish, StartFrom
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room import SurfaceName
-from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, PlacedPiece, RoomPlan, RoomWarningCode
+from fieldvoice.records.room_plan import Pattern, Piece, PieceName, PlacedPiece, RoomPlan, RoomWarningCode
 from fieldvoice.stock.rack import Rack, named
 from tests.layout.check import problems
 from tests.layout.houses import house_of, plan_at_once

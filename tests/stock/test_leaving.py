@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.board import Lies, Offcut, Sheet
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.room import SurfaceName
-from fieldvoice.records.room_plan import Offcut, Piece, PieceEdge, PieceName
+from fieldvoice.records.room_plan import Piece, PieceEdge, PieceName
 from fieldvoice.stock.rack import LEAST, LONG_EDGES, as_hung, as_on_sheet, gives, left_of, named, uncut
 
 SHEET = uncut(Sheet(Length(48), Length(96)))

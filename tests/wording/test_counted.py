@@ -7,11 +7,11 @@ from fractions import Fraction
 
 import pytest
 
+from fieldvoice.records.board import Offcut
 from fieldvoice.records.ledger import Notice, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Slot
 from fieldvoice.records.plan import Gap
-from fieldvoice.records.room_plan import Offcut
 from fieldvoice.wording.drafts import partner_cut
 from fieldvoice.wording.figures import offcut_text
 from fieldvoice.wording.forms import counted

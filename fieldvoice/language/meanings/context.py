@@ -316,6 +316,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "board_called": lambda name: Context(Topic.BOARD, str(name)),
     "lies": _said(Topic.LIES),
     "offcut_name": lambda number, letter: f"{number}{letter.upper()}",
+    "told_offcut_name": lambda number: f"K{number}",
     "new_sheet": lambda: "new sheet",
     "cut_from": _said(Topic.CUT_FROM),
     "board_cut_from": lambda board, source: (

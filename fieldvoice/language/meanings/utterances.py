@@ -18,10 +18,12 @@ from fieldvoice.language.partial import (
     RoomAlone,
     Same,
     Several,
+    Sides,
     Sloped,
     ThingCall,
     Unnamed,
 )
+from fieldvoice.records.board import EdgesTold
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
@@ -41,6 +43,7 @@ from fieldvoice.records.orders import (
     HEARD,
     NEXT_ROOM,
     NEXT_WALL,
+    OFFCUT,
     PIECE,
     THE_LAYOUT,
     Action,
@@ -48,6 +51,7 @@ from fieldvoice.records.orders import (
     Command,
     Correction,
     Misplaced,
+    OffcutTold,
     Part,
     SameAgain,
     SameSurface,
@@ -346,6 +350,11 @@ def _as_called_after(distances: Any, kind: Any, point: str | None = None) -> Any
     return box(kind, to_point(distances, point)) if isinstance(distances, ThingCall) else distances
 
 
+def offcut_told(sides: Sides, edges: EdgesTold = EdgesTold.UNKNOWN) -> Command:
+    """An offcut from elsewhere goes on the rack."""
+    return Command(Action.OFFCUT, str(OffcutTold(sides.one, sides.other, edges)))
+
+
 def _order(action: Action, target: str | None = None) -> Callable[[], Command]:
     return lambda: Command(action, target)
 
@@ -370,6 +379,13 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "go_to_piece_on": lambda number, surface: Command(Action.GO_TO_BOARD, f"{surface} {PIECE} {number}"),
     "pieces_left": _order(Action.PIECES_LEFT),
     "rack": _order(Action.RACK),
+    "offcut_told": offcut_told,
+    "offcut_sides": lambda one, other: Sides(Length(one), Length(other), in_feet=False),
+    "both_tapered": lambda: EdgesTold.BOTH,
+    "tapered_long": lambda: EdgesTold.LONG,
+    "tapered_short": lambda: EdgesTold.SHORT,
+    "all_cut": lambda: EdgesTold.NONE,
+    "offcut_off": lambda name: Command(Action.TAKE_OUT, f"{OFFCUT} {name}"),
     "go_to_surface": lambda name: Command(Action.GO_TO_SURFACE, name),
     "wall_there": lambda room, wall: Command(Action.GO_TO_SURFACE, f"{room} {wall}"),
     "scratch_surface": lambda name: Command(Action.TAKE_OUT, name),

@@ -11,13 +11,13 @@ from math import ceil
 from fieldvoice.files.planning_files import SheetProblem
 from fieldvoice.layout.piece_list import CutList
 from fieldvoice.output.documents import Document
-from fieldvoice.records.board import Sheet
+from fieldvoice.records.board import Offcut, Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room import name_of
-from fieldvoice.records.room_plan import Joint, Offcut, Pattern, Piece, PieceName, RoomPlan, SurfacePlan
+from fieldvoice.records.room_plan import Joint, Pattern, Piece, PieceName, RoomPlan, SurfacePlan
 from fieldvoice.stock.guillotine import BestFill
-from fieldvoice.wording.figures import size_text
+from fieldvoice.wording.figures import offcut_text, size_text
 from fieldvoice.wording.room import (
     butt_joint,
     fill_text,
@@ -201,6 +201,11 @@ def sheets_lines(plan: RoomPlan) -> Iterator[str]:
     for one in plan.sheets:
         board = f"{one.sheet.thickness.text(unit)} {one.sheet.kind}"
         yield f"  {one.count} x {size_text(one.sheet, unit)} {unit.value}, {board}"
+    used = {one.offcut.name for one in plan.patterns if one.offcut is not None}
+    for offcut in plan.house.offcuts:
+        board = f"{offcut.thickness.text(unit)} {offcut.board}"
+        use = "" if offcut.name in used else ", not used"
+        yield f"  offcut {offcut.name}, {offcut_text(offcut, unit)}, {board}{use}"
 
 
 def surfaces_list(plan: RoomPlan) -> str:
@@ -243,7 +248,8 @@ def _surface_lines(surface: SurfacePlan, unit: Unit) -> Iterator[str]:
 def _pattern_line(number: int, pattern: Pattern, unit: Unit) -> str:
     pieces = ", ".join(piece_of(piece.name) for piece in pattern.pieces)
     left = ", ".join(size_text(one, unit) for one in pattern.left_over)
-    start = f"  {number}. {pattern.offcut.name if pattern.offcut else size_text(pattern.sheet, unit)}: {pieces}"
+    size = size_text(pattern.sheet, unit)
+    start = f"  {number}. {f'offcut {pattern.offcut.name}, {size}' if pattern.offcut else size}: {pieces}"
     return f"{start}; left over: {left}" if left else start
 
 
