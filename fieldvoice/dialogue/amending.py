@@ -316,7 +316,14 @@ def alike(old: Said | None, new: Said | None) -> bool:
 
 
 def of_one(fact: Said, things: Iterable[Said | None]) -> Said:
-    """A thing that is named by its kind alone, under the name of the only one of that kind that is there."""
+    """A thing that is named by its kind alone, under the name of the only one of that kind that is there; a width or a
+    height of no place as that of the wall or ceiling that is there.
+    """
+    if isinstance(fact, Reading) and fact.at is None and fact.dimension is not None:
+        walls = [old for old in things if isinstance(old, SurfaceCall)]
+        if walls and fact.dimension is Dimension.WIDTH:
+            return replace(walls[0], width=fact.value)
+        return replace(walls[0], height=fact.value) if walls and walls[0].right_height is None else fact
     if not isinstance(fact, Box | Opening | Incomplete) or fact.name or fact.kind is None:
         return fact
     there = [old for old in things if isinstance(old, Box | Opening) and alike(old, fact)]

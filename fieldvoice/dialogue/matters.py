@@ -6,6 +6,7 @@ measured, the later word isn't taken.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from itertools import pairwise
 
 from fieldvoice.dialogue.assembly import stands_by_course
@@ -32,7 +33,7 @@ from fieldvoice.records.meaning import (
 
 _SIDES_OF_SHEET = frozenset({Topic.SHEET_WIDTH, Topic.SHEET_LENGTH})
 _CUT_SIDE = frozenset({Topic.TAPER, Topic.FACTORY_EDGE})
-_FRAMING = frozenset({Topic.SPACING, Topic.STUDS})
+FRAMING = frozenset({Topic.SPACING, Topic.STUDS})
 
 
 def leaves_no_room(new: Fact, old: Fact, *, surface: bool) -> bool:
@@ -65,7 +66,7 @@ def _of_one_matter(new: Context, old: Context, *, surface: bool) -> bool:
     topics = {new.topic, old.topic}
     if topics == _CUT_SIDE:
         return new.edge is old.edge
-    if topics == _FRAMING:
+    if topics == FRAMING:
         return surface or not _explains(*((new, old) if new.topic is Topic.SPACING else (old, new)))
     fewer = new.topic is Topic.LAYERS and old.topic is Topic.LAYER
     return fewer and isinstance(new.value, int) and isinstance(old.value, int) and old.value > new.value
@@ -120,6 +121,23 @@ def implied(fact: Said, known: Mapping[Key, Call]) -> tuple[Said, ...]:
     layers = call.fact.value if call is not None and isinstance(call.fact, Context) else 1
     more = isinstance(layers, int) and fact.value > layers
     return (Context(Topic.LAYERS, fact.value), fact) if more else (fact,)
+
+
+def as_framed(fact: Said, there: Iterable[Said | None]) -> Said:
+    """One stud of a wall beside its spacing, in either order: the first one, with the rest so far apart from it on;
+    farther in than that it is one more. Anything else as it is.
+    """
+    if not isinstance(fact, Context) or fact.topic not in FRAMING:
+        return fact
+    facts = [one for one in (*there, fact) if isinstance(one, Context | SurfaceCall)]
+    wall = next((one for one in facts if isinstance(one, SurfaceCall) and one.surface != "ceiling"), None)
+    framing = {one.topic: one for one in facts if isinstance(one, Context) and one.topic in FRAMING}
+    match framing.get(Topic.STUDS), framing.get(Topic.SPACING):
+        case Context(value=(Length() as stud,)) as one, Context(value=Length() as apart, edge=None | Edge.LEFT) if wall:
+            first = stud if stud <= apart + OFF else apart
+            row = {first + apart * count for count in range(int((wall.width - first) / apart) + 1)}
+            return replace(one, value=tuple(sorted({stud, *(each for each in row if each < wall.width)})))
+    return fact
 
 
 _ENDS = frozenset({Neighbor.CEILING, Neighbor.FLOOR, Neighbor.BOARD})

@@ -88,7 +88,8 @@ def _taken_back(turn: Turn, last: Denied) -> Turn:
         turn = turn.tell(Tell.SURFACE if here in turn.state.surfaces else Tell.BOARD, here, 0)
     changed = [one for number, one in turn.state.calls.items() if now.calls[number].standing is not one.standing]
     waits = [one for one in changed if one.waits]
-    told = [one for one in changed if one.board == here and not one.waits and not one.carried]
+    off = {number for one in waits for number in (one.replaces, *one.displaces)}  # told with what waits in its place
+    told = [one for one in changed if one.board == here and not one.waits and not one.carried and one.number not in off]
     told = [one for one in told if one.in_force or now.calls[one.number].in_force]
     turn = turn.tell(Tell.TAKEN_BACK, here, *told) if told else turn
     for one in waits:

@@ -19,6 +19,7 @@ from fieldvoice.dialogue.amending import (
     with_figure,
     with_parts,
 )
+from fieldvoice.dialogue.matters import FRAMING, as_framed
 from fieldvoice.dialogue.naming import free_name, surfaces_called
 from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.prompting import NoPlace, order_of, settled
@@ -69,7 +70,10 @@ def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
         elif isinstance(fact, Diagonal) and fact.rising is None:
             raise NoPlace(Notice(Tell.WHICH_DIAGONAL))
         else:
-            placed = _in_order(turn, fact, taken, known)
+            own = _in_order(turn, fact, taken, known)
+            placed = as_framed(own, (*(one.fact for one in known.values()), *found.values()))
+            if placed is not own:
+                found = {key: one for key, one in found.items() if getattr(one, "topic", None) not in FRAMING}
         key = key_of(placed)
         taken.add(key)
         if key in found and found[key] != placed:

@@ -81,6 +81,9 @@ _TOKEN = re.compile(
 _MARKS = str.maketrans({"′": "'", "’": "'", "″": '"', "”": '"', "“": '"', "⁄": "/", "×": " x ", "–": "-", "−": "-"})
 _UNSEEN = "\ufeff\u200b\u200c\u200d\u200e\u200f\u2060\u061c"
 """Marks of byte order, width and direction that a pasted line may begin with: nothing of them is seen."""
+_FIGURE = r"(\d+(?:\.\d+|[ -]\d+/\d+)?\"?)"
+_FOUR_IN_ROW = re.compile(rf"\s*{_FIGURE}\s+{_FIGURE}\s+{_FIGURE}\s+{_FIGURE}\s*")
+"""Two widths and two heights with nothing between: of fewer one may be the end of the one before it."""
 _CLAUSE_END = re.compile(r"[,;.!?]+(?:\s+|$)")
 _PART = re.compile(r"(?<![\w./])(4|8|16|32)(?:th|nd)(s?)\b")
 _PARTS = {"4": "fourth", "8": "eighth", "16": "sixteenth", "32": "thirty second"}
@@ -109,7 +112,7 @@ def clauses(line: str) -> tuple[str, ...]:
 
 def _plain(line: str) -> str:
     """Two single quotes are one double one; `46⅞` and `46 7/8ths` are `46 7/8`, `13 16ths` is `13 sixteenths`; `4x8s`
-    is `4 by 8`. Unseen marks at the start are none.
+    is `4 by 8`; `42 42 90 90` is `42, 42, 90, 90`. Unseen marks at the start are none.
     """
     seen = line.lstrip(_UNSEEN + " \t")
     spread = "".join(f" {_spread(sign)}" if "⁄" in _spread(sign) else sign for sign in seen)
@@ -118,7 +121,9 @@ def _plain(line: str) -> str:
     text = _PART.sub(lambda part: _PARTS[part[1]] + part[2], text)
     text = re.sub(r"\bo[./]\s?c\b\.?", "oc", text)
     text = re.sub(r"(?<=[\d'\"])\s*x\s*(?=\d)", " by ", text)
-    return re.sub(r"(?<=\bby )(\d+)'?s\b", r"\1", text)
+    text = re.sub(r"(?<=\bby )(\d+)'?s\b", r"\1", text)
+    row = _FOUR_IN_ROW.fullmatch(text)
+    return ", ".join(row.groups()) if row else text
 
 
 def _spread(sign: str) -> str:

@@ -102,6 +102,9 @@ TWO_PAIRS = {
     "41 7/8, 42 1/8, 90 1/4, 90": ("41 7/8", "42 1/8", "90 1/4", "90"),
     "96, 96 1/8, 48, 48": ("96", "96 1/8", "48", "48"),
     "~forty two then forty two then ninety then ninety": ("42", "42", "90", "90"),
+    "42 42 90 90": ("42", "42", "90", "90"),
+    "41 7/8 42 1/8 90 1/4 90": ("41 7/8", "42 1/8", "90 1/4", "90"),
+    '42-1/8 42 90.5 90"': ("42 1/8", "42", "90 1/2", "90"),
 }
 
 
@@ -120,3 +123,24 @@ def test_four_figures_that_are_no_pairs_go_to_the_places_in_their_order(said: st
     """The middle is one of them."""
     wall = wall_after(said)
     assert wall.value("width, middle") == said.split(", ")[1], wall.said
+
+
+@pytest.mark.parametrize(
+    "said", ["42 90", "42 42 90", "42 7 8 90", "42 42 90 90 12", "42 1 90 1/2 8", "~forty two forty two ninety ninety"]
+)
+def test_figures_with_nothing_between_that_may_be_parts_of_each_other_are_asked_about(said: str) -> None:
+    """Four of which each is a measure are the two widths and the two heights; of any others none is taken."""
+    wall = Wall()
+    wall.says(said)
+    assert not wall.readings, wall.said
+    assert wall.asks or wall.refuses, wall.said
+
+
+@pytest.mark.parametrize("way", ["", " through", " up", " up and down"])
+def test_a_width_all_the_way_is_that_of_every_place(way: str) -> None:
+    """And a height, each told by its place; without either it is asked."""
+    wall = wall_after(f"width 42 all the way{way}")
+    assert [wall.value(f"width, {place}") for place in ("top", "middle", "bottom")] == ["42"] * 3
+    tall = wall_after("height 90 all the way")
+    assert [tall.value(f"height, {place}") for place in ("left", "middle", "right")] == ["90"] * 3
+    assert not wall_after("42 all the way").readings

@@ -99,3 +99,18 @@ def test_no_tool_goes_into_a_box_that_is_out(then: str) -> None:
     assert not wall.asks
     wall.types("done")
     assert wall.session.state.circuits("1") == {}
+
+
+@pytest.mark.parametrize("name", ["niche", "hatch", "panel", "skylight", "medicine cabinet", "access panel"])
+def test_an_opening_is_changed_and_taken_out_by_its_own_name(name: str) -> None:
+    """It is told as an opening with its number; of two of them neither goes."""
+    wall = wall_after(
+        *BOARD, f"{name} 14 by 20 left edge 5 from left bottom edge 20 up", f"change the {name} to 16 by 24"
+    )
+    assert [one.startswith("opening, 16 wide by 24 high") for one in there(wall, "opening 1")] == [True], wall.said
+    two = wall.twin()
+    two.types("opening 10 by 10 left edge 28 from left bottom edge 60 up", f"scratch the {name}")
+    assert there(two, "opening 1"), two.said
+    assert there(two, "opening 2"), two.said
+    wall.types(f"scratch the {name}")
+    assert not there(wall, "opening 1"), wall.said

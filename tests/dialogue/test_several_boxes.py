@@ -28,6 +28,8 @@ def circuits(wall: Wall) -> dict[str, Circuit]:
         "box one and two are dead and tested",
         "box one dead and tested box two dead and tested",
         "both boxes dead and tested",
+        "all dead and tested",
+        "all tested and dead",
     ],
 )
 def test_several_boxes_are_asked_about_together(line: str) -> None:
@@ -167,3 +169,18 @@ def test_a_light_called_as_a_box_has_the_circuit_of_that_name() -> None:
     """Word of danger is about it and no other box."""
     wall = wall_after(*A_BOARD, "box 1 light 6 inch center 20 from left, 60 down", OTHER)
     assert wall.types("box 1 is live").startswith("Box 1: not dead, says hanger.")
+
+
+@pytest.mark.parametrize(
+    "said", ["all not dead and tested", "all dead", "not all dead and tested", "all dead and tested but box one"]
+)
+def test_all_is_no_word_of_a_dead_circuit_where_any_is_left_out(said: str) -> None:
+    """Neither is it one where nobody says that they were tested; a yes behind it is to nothing."""
+    wall = two_boxes()
+    wall.types("all dead and tested", "yes", said)
+    wall.types("yes")
+    if said != "all dead":
+        assert Circuit.DEAD not in circuits(wall).values(), wall.said
+    alone = two_boxes()
+    alone.types(said, "yes")
+    assert Circuit.DEAD not in circuits(alone).values(), alone.said

@@ -163,3 +163,37 @@ def test_the_sheet_of_another_unit_is_told(lines: tuple[str, ...]) -> None:
     assert "it is 48 in wide now" in wall_after(*lines, "millimeters").types("inches")
     assert "now" not in wall_after("48 by 96 sheet", *lines).types("millimeters")
     assert "now" not in wall_after().types("millimeters")
+
+
+@pytest.mark.parametrize(
+    ("said", "sides"),
+    [
+        ("change the width to 13 feet", ("156", "96")),
+        ("make the height 9 feet", ("144", "108")),
+        ("no, the width is 13 feet", ("156", "96")),
+        ("no, the height is 97 1/2", ("144", "97 1/2")),
+    ],
+)
+@pytest.mark.parametrize("between", [(), ("what's missing",), ("done",)])
+def test_a_side_of_the_wall_at_hand_is_changed_by_its_name(
+    said: str, sides: tuple[str, str], between: tuple[str, ...]
+) -> None:
+    """The other side stays, and so does what was called in the same breath."""
+    wall = wall_after("north wall 12 feet by 8 feet, studs 16 on center", *between, said)
+    there = _surface(wall)
+    assert there is not None
+    assert (there.width, there.height) == tuple(map(Length, sides)), wall.said
+    assert "spacing" in wall.settings, wall.said
+    sloped = wall_after(
+        "north wall 12 feet by 8 feet, studs 16 on center", "left 8 feet right 9 feet", "change the height to 10 feet"
+    )
+    assert _surface(sloped) == _surface(wall_after("north wall 12 feet by 8 feet", "left 8 feet right 9 feet"))
+
+
+@pytest.mark.parametrize("framed", [300, 400, 450, 600])
+def test_framing_in_millimeters_is_told_by_its_figure(framed: int) -> None:
+    """Beside walls in meters or in feet; a figure that nothing is framed by is asked about."""
+    for size in ("3.6 meters by 2.4 meters", "12 feet by 8 feet"):
+        wall = wall_after(f"north wall {size} studs {framed} on center")
+        assert wall.settings.get("spacing") == f"{framed} mm on center from the left", wall.said
+    assert _concern(wall_after("north wall 12 feet by 8 feet", "studs 160 on center")) is Concern.UNLIKELY

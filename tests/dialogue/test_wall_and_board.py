@@ -392,3 +392,41 @@ def test_a_light_is_weighed_against_that_of_the_layout(light: str, *, asked: boo
     wall = wall_after(*CEILING, *ITS_BOARD, light)
     doubts = {doubt.concern for one in wall.session.state.open.values() for doubt in one.doubts}
     assert (Concern.FAR_FROM_LAYOUT in doubts) is asked, wall.said
+
+
+def _studs(wall: Wall, name: str = "north wall") -> tuple[Length, ...]:
+    facts = [call.fact for call in wall.session.state.known(name).values()]
+    found = (one.value for one in facts if isinstance(one, Context) and one.topic is Topic.STUDS)
+    return next((value for value in found if isinstance(value, tuple)), ())
+
+
+@pytest.mark.parametrize("apart", [16, 24])
+@pytest.mark.parametrize("first", ["15 1/4", "10", "17"])
+def test_the_first_stud_beside_a_spacing_moves_all_of_them(apart: int, first: str) -> None:
+    """In either order, in one breath or two; what is farther in than that is one more."""
+    size, spacing, stud = "north wall 12 by 8 feet", f"studs {apart} on center", f"first stud at {first}"
+    want = tuple(Length(first) + Length(apart) * count for count in range(10))
+    want = tuple(each for each in want if each < Length(144))
+    for said in (
+        [f"{size} {spacing} {stud}"],
+        [f"{size} {stud}", spacing],
+        [size, spacing, stud],
+        [size, stud, spacing],
+    ):
+        wall = wall_after(*said)
+        assert _studs(wall) == want, wall.said
+        assert "spacing" not in wall.settings
+        wall.types("next board")
+        assert "bow" not in " ".join(each.text for each in wall.said), wall.said
+    more = _studs(wall_after(f"{size} {spacing}", "stud at 40"))
+    assert more == tuple(
+        sorted({Length(40), *(Length(apart) * count for count in range(1, 10) if apart * count < 144)})
+    )
+
+
+def test_what_an_undone_order_leaves_waiting_is_told_once() -> None:
+    """What it takes the place of is not told as if it stood again."""
+    wall = wall_after("north wall 12 by 8 feet studs 16 on center", "first stud at 15 1/4", "next board")
+    told = wall.types("undo")
+    assert "Studs: 15 1/4" in told
+    assert "again" not in told

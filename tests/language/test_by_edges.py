@@ -138,6 +138,26 @@ def test_from_which_side_a_span_is_is_asked_alone(across: str) -> None:
         assert found == (Incomplete(OpeningKind.OPENING, spots, Length("14 1/2"), Length(14)),), upright
 
 
+@pytest.mark.parametrize("wide", [None, 37])
+@pytest.mark.parametrize("way", UP[:4])
+def test_a_sill_and_a_head_are_kept_until_it_is_said_where_it_is(way: str, wide: int | None) -> None:
+    """With the width, where that was said."""
+    for said in both_orders(way, "37 wide") if wide else (way,):
+        found = understand(f"window {said}", Source.TYPED).meanings
+        sill = Distance(Length(SILL), Point.NEAR, Edge.BOTTOM)
+        width = Length(wide) if wide else None
+        assert found == (Incomplete(OpeningKind.WINDOW, (sill,), width, Length(HEAD - SILL)),), said
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_a_size_and_where_it_begins_want_nothing_between(side: str) -> None:
+    """With the sill as with how far up."""
+    wanted = understand(f"window 37 by 51, 20 from the {side}, 31 up", Source.TYPED).meanings
+    assert isinstance(wanted[0], Opening)
+    for down in ("sill 31", "sill at 31", "sill 31 up"):
+        assert understand(f"window 37 by 51 20 from the {side} {down}", Source.TYPED).meanings == wanted, down
+
+
 @pytest.mark.parametrize("way", NEITHER)
 def test_what_edges_do_not_tell_is_never_taken(way: str) -> None:
     """Two starts, or one edge without the other."""

@@ -17,7 +17,7 @@ WIDEST = Length(12)
 
 Edged = tuple[str, Distance]
 """An edge of an opening, or its width or height, by its name."""
-Span = tuple[Distance | None, Length]
+Span = tuple[Distance | None, Length | None]
 """Where something is one way, as far as that was said, and how far it goes."""
 
 
@@ -27,9 +27,11 @@ def by_edges(kind: str, row: tuple[tuple[Edged, ...], ...], form: type[Whole]) -
     """
     named = [edged for part in row for edged in part]
     said = dict(named)
-    across = _span(said.get("begins"), said.get("ends"), said.get("wide"))
-    down = _upright(kind, said)
-    if len(said) < len(named) or not (across and across[0] and down):
+    begins, ends, wide = (said.get(name) for name in ("begins", "ends", "wide"))
+    across, down = _span(begins, ends, wide), _upright(kind, said)
+    if begins is None and ends is None and down and down[0]:
+        across = (None, wide.value if wide else None)  # where it is may come in the next breath
+    if len(said) < len(named) or not (across and down) or (across[0] is None) is not (begins is ends is None):
         return Several(())
     spots = tuple(each for each in (across[0], down[0]) if each)
     found = rectangle(kind, SizedPlace(spots, Size(across[1], down[1])))

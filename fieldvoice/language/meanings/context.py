@@ -53,6 +53,10 @@ ROOM_FEET_BESIDE = 24
 """Beside a side in feet so few are feet, too, "twelve foot four by eight": no wall is so low (our own rule)."""
 MOST_GIVEN = 1
 """Inches: "give it five" may be a length, a clearance or more than was called (our own rule)."""
+FRAMED_IN_MILLIMETERS = frozenset({300, 400, 450, 600})
+"""What framing is apart where it is measured in millimeters (common practice, no source)."""
+FARTHEST = 240
+"""Inches: nobody calls framing farther apart, so that a unit said of other figures isn't that of this one."""
 CLOSEST = 4
 """Inches between studs that nothing is framed with: 16 or 24 said in a job that is kept in millimeters."""
 
@@ -182,10 +186,17 @@ def sheet_or_piece(sides: Sides) -> Context | tuple[Context, ...] | Several:
     return Several((sheet(sides), piece))
 
 
-def spacing(value: Number, start: str | None = None) -> Context | Question:
+def apart_unsaid(value: Number) -> Number:
+    """How far framing is apart, without its unit: what is framed in millimeters is in millimeters in any job."""
+    return Length.of(value, Unit.MM).inches if value in FRAMED_IN_MILLIMETERS else value
+
+
+def spacing(value: Number, start: str | None = None) -> Context | Question | Several:
     """Framing, center to center, from one end where that was said."""
     if value < CLOSEST:
         return Question(Ask.FRAMING_UNIT)
+    if value > FARTHEST:
+        return Several(())
     return Context(Topic.SPACING, Length(value), Edge(start) if start else None)
 
 
@@ -272,9 +283,9 @@ def studs(centers: tuple[Number, ...]) -> Context | Refusal:
     return Context(Topic.STUDS, tuple(Length(center) for center in centers))
 
 
-def _both(*parts: Context | Trouble) -> tuple[Any, ...] | Trouble:
+def _both(*parts: Context | Trouble | Several) -> tuple[Any, ...] | Trouble | Several:
     """Two facts said together, unless one of them is none."""
-    return next((part for part in parts if isinstance(part, Trouble)), parts)
+    return next((part for part in parts if isinstance(part, Trouble | Several)), parts)
 
 
 def _all(said: Context | tuple[Context, ...]) -> tuple[Context, ...]:
@@ -367,6 +378,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "framing": _said(Topic.FRAMING),
     "framing_spacing": lambda material, value: _both(Context(Topic.FRAMING, material), spacing(value)),
     "apart_written": apart_written,
+    "apart_unsaid": apart_unsaid,
     "apart_decimal": apart_decimal,
     "framing_of_five": lambda material, value: (Context(Topic.FRAMING, material), Context(Topic.SPACING, value)),
     "spacing": spacing,
