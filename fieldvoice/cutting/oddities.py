@@ -402,13 +402,23 @@ def _overlapping(board: Board) -> Iterator[Oddity]:
     """Two things at one place, whatever they are: one of them is elsewhere. Of a box and an opening the box is asked
     about.
     """
-    spans = [(thing, [_span(board, axis, thing) for axis in (ACROSS, DOWN)]) for thing in _things(board)]
-    for (one, its), (other, others) in combinations(spans, 2):
-        if all(a is not None and b is not None and _cross(a, b) for a, b in zip(its, others, strict=True)):
-            yield Oddity(Odd.ON_ANOTHER, box=other.name, other=one.name)
+    things = _things(board)
+    spans = ((_span(board, ACROSS, one), _span(board, DOWN, one), place) for place, one in enumerate(things))
+    placed = sorted((across, down, place) for across, down, place in spans if across and down)
+    beside: list[tuple[_Span, _Span, int]] = []  # what reaches as far across as the next one begins
+    found: list[tuple[int, int]] = []
+    for across, down, place in placed:
+        beside = [one for one in beside if across[0] < one[0][1]]
+        found += [(one, place) for over, its, one in beside if over[0] < across[1] and _cross(its, down)]
+        beside.append((across, down, place))
+    for one, other in sorted((min(pair), max(pair)) for pair in found):
+        yield Oddity(Odd.ON_ANOTHER, box=things[other].name, other=things[one].name)
 
 
-def _cross(a: tuple[Fraction, Fraction], b: tuple[Fraction, Fraction]) -> bool:
+_Span = tuple[Fraction, Fraction]
+
+
+def _cross(a: _Span, b: _Span) -> bool:
     return a[0] < b[1] and b[0] < a[1]
 
 
@@ -416,6 +426,9 @@ def _unlike_heights(board: Board) -> Iterator[Oddity]:
     """Two or more boxes at one height, and one not quite there."""
     alike, near, far = BOXES_ALIKE
     middles = {box.name: sum(_reach(board, DOWN, box), Fraction(0)) / 2 for box in board.boxes}
+    ends = sorted(middles.values())
+    if ends[1:] and ends[-2] - ends[1] > alike:
+        return  # whichever of them is left out
     for box in board.boxes:
         others = [middles[other.name] for other in board.boxes if other is not box]
         if len(others) < 2 or max(others) - min(others) > alike:

@@ -44,10 +44,10 @@ def missing(board: Board) -> tuple[Missing, ...]:
     """What is still needed, what is required first.
 
     A cut edge at something that was built by others needs a reading at both its ends (one shows no taper); at a joint
-    one will do, and at the floor, where the base covers the rest. An open side needs none, nor does a course beside
-    another one, unless a layout has the board smaller than its sheet there. The middle width, which shows a bow, the
-    other end's height above a floor, which shows a slope, and what is known of each circuit make a plan safer and are
-    asked for beside it.
+    one will do, and at the floor, where the gap takes up what a floor is out and the base covers the rest. An open
+    side needs none, nor does a course beside another one, unless a layout has the board smaller than its sheet there.
+    The middle width, which shows a bow, the other end's height above a floor, which shows a slope, and what is known
+    of each circuit make a plan safer and are asked for beside it.
     """
     return (
         *_course(board),
@@ -91,7 +91,7 @@ def _heights(board: Board) -> Iterator[Missing]:
     if not taken:
         if Dimension.HEIGHT in board.ripped or not any(unbounded(board, edge) for edge in DOWN.edges):
             above = Edge.TOP if wall_heights(board) or in_course(board) else None
-            yield Missing(Need.HEIGHT, edge=above)
+            yield Missing(Need.HEIGHT, edge=above, values=tuple(one.value for one in wall_heights(board)[:1]))
         elif in_course(board) and neighbor(board, Edge.BOTTOM) is Neighbor.FLOOR:
             yield Missing(Need.HEIGHT, edge=Edge.TOP)
         return

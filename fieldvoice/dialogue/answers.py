@@ -78,6 +78,8 @@ def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
             return turn.tell(Tell.NOTHING_OPEN)
         return ask_lost(confirmed(turn).tell(Tell.TAKEN))
     if facts and not _are_it(turn, doubt, facts):
+        if doubt.concern is Concern.LAST:
+            return call(turn, facts)  # "yes but left is 87": the last read-back comes again with it
         return _names_another(turn, facts, doubt)
     return _yes_to(turn, doubt, facts)
 

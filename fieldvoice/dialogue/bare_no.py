@@ -14,9 +14,9 @@ from fieldvoice.dialogue.keeping import keep_words
 from fieldvoice.dialogue.plausibility import FELLOWS
 from fieldvoice.dialogue.proposals import settle, which_of
 from fieldvoice.dialogue.state import Open, are_one_figure, is_whole
-from fieldvoice.dialogue.taking_back import given_back
+from fieldvoice.dialogue.taking_back import given_back, put_back
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Said, key_of
+from fieldvoice.records.facts import Odd, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
@@ -32,6 +32,7 @@ from fieldvoice.records.meaning import (
     Reading,
     Slot,
     SurfaceCall,
+    Topic,
 )
 from fieldvoice.records.orders import Answer, Habit, HabitOf, Part
 from fieldvoice.records.utterance import Meaning, Status
@@ -262,6 +263,10 @@ def plain_no(turn: Turn, mine: Open, doubt: Doubt | None) -> Turn:
     or is left out by a word, it stands as not taken: a wall without it is another wall. What it had replaced while that
     waited waits again; where the same stands without it, that is in question.
     """
+    if (hangs := _turned_by(turn, mine, doubt)) is not None:
+        turn, back = put_back(turn, (hangs.number,))
+        stands = (turn.state.calls[each] for each in (hangs.number, *back))
+        return turn.tell(Tell.TAKEN_BACK, hangs.board, *stands)
     gone = tuple(one.number for one in turn.asked_of) or mine.calls
     calls = tuple(turn.state.calls[each] for each in gone)
     told = tuple(replace(one, standing=Standing.NOT_TAKEN) for one in calls)
@@ -279,6 +284,16 @@ def plain_no(turn: Turn, mine: Open, doubt: Doubt | None) -> Turn:
             return object_to(turn, tuple(same.values()))
     turn = turn.did(Awaited(*place)) if place is not None else _awaiting(turn, doubt, calls)
     return turn.ask(Tell.NOT_TAKEN_WHAT_IS_IT, *told, *_before(turn, calls))
+
+
+def _turned_by(turn: Turn, mine: Open, doubt: Doubt | None) -> Call | None:
+    """The word by which the sheet hangs otherwise, where that alone made a reading odd which stood before: a no is to
+    the word.
+    """
+    odd = doubt.odd if doubt is not None and doubt.call in mine.stood else None
+    waiting = (turn.state.calls[each] for each in mine.calls)
+    words = (one for one in waiting if isinstance(one.fact, Context) and one.fact.topic is Topic.LIES)
+    return next(words, None) if odd is not None and odd.odd is Odd.TURNED else None
 
 
 def _the_same(turn: Turn, denied: tuple[Call, ...]) -> dict[int, int]:

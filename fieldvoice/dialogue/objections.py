@@ -90,7 +90,8 @@ def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
             instead = wall not in turn.state.surfaces and turn.mine is not None and turn.asked is None
             return call(no(turn, ()) if instead else turn, facts)
         return turn.at_board(board_denied(turn), lambda there: _no_with(there, facts))
-    if turn.mine is not None and not _of_what_was_lost(turn):
+    others = turn.state.refused and turn.state.told != turn.who  # what another one said in vain may be meant
+    if turn.mine is not None and not _of_what_was_lost(turn) and (doubt is not None or not others):
         return plain_no(turn, turn.mine, doubt)
     if any(note.tell is Tell.NOT_TAKEN_WHAT_IS_IT for note in turn.state.said) and (still := denied(turn)):
         return turn.ask(Tell.NOT_TAKEN_WHAT_IS_IT, *still)

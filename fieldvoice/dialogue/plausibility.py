@@ -439,6 +439,12 @@ def _by_geometry(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> Iterato
 
 def oddities(rooms: Rooms, ground: Ground, values: Mapping[Key, Call]) -> tuple[Oddity, ...]:
     """What the cutting room finds odd about those values, but for what was said to be right."""
+    found = found_odd(rooms, ground, values)
+    return tuple(odd for odd in found if not _confirmed(values.get(key_of_odd(odd))))
+
+
+def found_odd(rooms: Rooms, ground: Ground, values: Mapping[Key, Call]) -> tuple[Oddity, ...]:
+    """What it finds odd about them, whatever was said."""
     board = board_of(ground.board, values, {})
     found = rooms.oddities(_as_one_board(board, values) if ground.surface else board)
     if ground.surface:
@@ -446,7 +452,7 @@ def oddities(rooms: Rooms, ground: Ground, values: Mapping[Key, Call]) -> tuple[
     if ground.planned is not None and not (board.widths and board.heights):
         there = rooms.oddities(_as_laid(board, ground.planned))
         found += tuple(odd for odd in there if odd.odd is Odd.OFF_BOARD and odd not in found)
-    return tuple(odd for odd in found if not _confirmed(values.get(key_of_odd(odd))))
+    return found
 
 
 def _as_laid(board: Board, planned: PlannedBoard) -> Board:

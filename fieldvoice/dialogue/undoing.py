@@ -8,7 +8,7 @@ from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.circuits import OF_DANGER, revoke
 from fieldvoice.dialogue.events import Closed, PieceRenewed, Questioned, Restored, Undone
 from fieldvoice.dialogue.keeping import called_at, dismissed
-from fieldvoice.dialogue.plausibility import ground_of, weigh
+from fieldvoice.dialogue.plausibility import found_odd, ground_of, weigh
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import Open, Past, State
@@ -16,7 +16,7 @@ from fieldvoice.dialogue.taking_back import BESIDE_OTHERS, ask_anew, calmed, put
 from fieldvoice.dialogue.taking_up import asked_again
 from fieldvoice.dialogue.ticking import already_cut
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Key
+from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell, Value
 
 
@@ -204,7 +204,7 @@ def _weighed(turn: Turn, board: str, back: tuple[int, ...], before: State) -> tu
     doubts = weigh(again, ground, turn.rooms) if again else ()
     odd = _odd_now(turn.state, board, turn.rooms)
     brought = _brought_up(turn.state)
-    old = {(doubt.call, doubt.concern) for doubt in _odd_now(before, board, turn.rooms)}
+    old = {(doubt.call, doubt.concern) for doubt in _odd_now(before, board, turn.rooms)} if odd else set()
     asked = {doubt.call for doubt in turn.state.doubts} | {each.call for each in doubts}
     doubts += tuple(
         doubt
@@ -252,13 +252,19 @@ def _that_speak(state: State, board: str) -> dict[Key, Call]:
 
 
 def _odd_now(state: State, board: str, rooms: Rooms) -> tuple[Doubt, ...]:
-    """Every doubt about what is known of a board, each value beside all the others that aren't in question."""
+    """Every doubt about what is known of a board, each value beside all the others that aren't in question. The board
+    as a whole is looked at once for all that speak, and once more for each of which something of it may be odd.
+    """
     known = state.known(board, doubtful=True)
     ground = replace(ground_of(state, board, known, unit_of(known)), corrects=True)
     speak = _that_speak(state, board)
+    odd = {name for odd in found_odd(rooms, ground, speak) for name in (odd.box, odd.other)}
+    calm = replace(rooms, oddities=lambda _: ())
     found: dict[tuple[int | None, Concern], Doubt] = {}
     for key, call in known.items():
         rest = {other: one for other, one in speak.items() if other != key}
-        for doubt in weigh((call,), replace(ground, values=rest), rooms):
+        of_a_thing = key.of in {Of.BOX, Of.OPENING}
+        looked_at = speak.get(key) != call or (odd and (not of_a_thing or key.name in odd))
+        for doubt in weigh((call,), replace(ground, values=rest), rooms if looked_at else calm):
             found.setdefault((doubt.call, doubt.concern), doubt)
     return tuple(found.values())

@@ -47,7 +47,7 @@ def _fixed(missing: Missing) -> str:
 
 _WHAT: Mapping[Need, Callable[[Missing, Form], str]] = {
     Need.WIDTH: lambda one, form: _place(one, form, "width", "a"),
-    Need.HEIGHT: lambda one, form: _place(one, form, "height", "a") if not _breaks(one) else _at_break(one, form),
+    Need.HEIGHT: lambda one, form: _height(one, form),
     Need.SIDE: lambda _, __: "which side to cut, or how far each side is out of plumb",
     Need.END: lambda _, __: "which end to cut, top or bottom",
     Need.SIZE: lambda one, form: f"the {one.dimension} of {form.words(one.about)}",
@@ -61,6 +61,12 @@ _WHAT: Mapping[Need, Callable[[Missing, Form], str]] = {
     Need.MEASURE_AGAIN: lambda one, form: f"{form.words(one.about)} from the {_edge(one)}",
     Need.KIND: lambda one, form: f"what kind of box it is, for {form.words(one.about)}",
 }
+
+
+def _height(missing: Missing, form: Form) -> str:
+    if _breaks(missing):
+        return _at_break(missing, form)
+    return "the height of this board alone" if missing.values else _place(missing, form, "height", "a")
 
 
 def _breaks(missing: Missing) -> bool:
@@ -77,9 +83,15 @@ def _first(missing: Missing, form: Form) -> str:
     return form.with_unit(missing.values[0])
 
 
+def _why_a_height(missing: Missing, form: Form) -> str:
+    if missing.values:
+        return f"{_first(missing, form)} is from floor to ceiling, and this is one course of it"
+    return "the board is cut to it" if missing.required else "one height misses a slope"
+
+
 _WHY: Mapping[Need, Callable[[Missing, Form], str]] = {
     Need.WIDTH: lambda _, __: "the board is cut there, and nobody measured it",
-    Need.HEIGHT: lambda one, _: "the board is cut to it" if one.required else "one height misses a slope",
+    Need.HEIGHT: lambda one, form: _why_a_height(one, form),
     Need.SIDE: lambda one, _: f"the width tapers between {_fixed(one)}, and cut on the wrong side the board would lean",
     Need.END: lambda one, _: f"the height tapers between {_fixed(one)}, and cut on the wrong end the board would lean",
     Need.SIZE: lambda _, __: "its hole can't be marked without it",

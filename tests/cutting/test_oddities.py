@@ -1,7 +1,8 @@
 """What geometry asks about, and what it leaves alone."""
 
 from dataclasses import replace
-from itertools import product
+from itertools import combinations, product
+from random import Random
 from typing import Any
 
 import pytest
@@ -262,3 +263,29 @@ def test_a_plan_that_fails_its_own_check_names_what_to_measure_again(said: dict[
     with pytest.raises(NotPlanned) as failed:
         solve(replace(board, **said))
     assert text(failed.value.why, Form(Unit.INCH)).endswith(f"Measure again: {named}.")
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_what_lies_on_what_is_found_however_many_there_are(seed: int) -> None:
+    """As when each is held against each."""
+    draw = Random(seed)
+    named = [f"box {number}" for number in range(1, draw.randint(2, 24))]
+    boxes = tuple(box(name, str(draw.randint(3, 43)), str(draw.randint(3, 92))) for name in named)
+    found = {(one.other, one.box) for one in oddities(replace(BOARD, boxes=boxes)) if one.odd is Odd.ON_ANOTHER}
+    each = {
+        (one.name, other.name)
+        for one, other in combinations(boxes, 2)
+        if any(odd.odd is Odd.ON_ANOTHER for odd in oddities(replace(BOARD, boxes=(one, other))))
+    }
+    assert found == each
+
+
+@pytest.mark.parametrize("unlike", [None, 0, 3, 11])
+def test_one_of_many_boxes_not_quite_at_their_height_is_found(unlike: int | None) -> None:
+    """Of one row; of two rows each is at its own."""
+    heights_of = ["48" if each != unlike else "48 3/4" for each in range(12)]
+    row = tuple(box(f"box {at}", str(3 + at * 3), high) for at, high in enumerate(heights_of))
+    found = [one.box for one in oddities(replace(BOARD, boxes=row)) if one.odd is Odd.UNLIKE_HEIGHT]
+    assert found == ([] if unlike is None else [f"box {unlike}"])
+    two = (*row, *(box(f"low {at}", str(3 + at * 3), "12") for at in range(2)))
+    assert not [one for one in oddities(replace(BOARD, boxes=two)) if one.odd is Odd.UNLIKE_HEIGHT]

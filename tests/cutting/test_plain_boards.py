@@ -7,12 +7,12 @@ import pytest
 from fieldvoice.cutting.oddities import oddities
 from fieldvoice.cutting.proof import prove
 from fieldvoice.cutting.solving import missing, solve
-from fieldvoice.records.board import Board
+from fieldvoice.records.board import Board, EdgeSetting, Lies
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Circuit, Dimension, Edge, Place, Reading, Slot
+from fieldvoice.records.meaning import Circuit, Dimension, Edge, Neighbor, Place, Reading, Slot
 from fieldvoice.records.plan import CutLine, Does, Flaw, Hook, Method, Missing, Need, Offset, Shape, Way
 from fieldvoice.wording.forms import Form
-from fieldvoice.wording.needs import what
+from fieldvoice.wording.needs import what, why
 from fieldvoice.wording.steps import heed
 from tests.cutting.rooms import SIDES_JOINED, SIDES_SWAPPED, box, heights, notes, says, widths
 
@@ -181,3 +181,13 @@ def test_a_cut_offered_instead_is_proved_too() -> None:
     spoilt = tuple(replace(mark, distance=mark.distance + Length("1/16")) for mark in offered.marks)
     failures = prove(replace(plan, broken=(replace(offered, marks=spoilt),))).failures
     assert [(one.flaw, one.edge) for one in failures] == [(Flaw.INSTEAD, Edge.RIGHT)]
+
+
+def test_heights_from_floor_to_ceiling_are_told_where_the_boards_own_is_needed() -> None:
+    """A lying sheet in a course has none of its own by them."""
+    board = Board("1", widths=widths("42", None, "42"), heights=heights("90"), lies=Lies.LYING)
+    board = replace(board, edges={**board.edges, Edge.TOP: EdgeSetting(Neighbor.WALL)})
+    (needed,) = (one for one in missing(board) if one.need is Need.HEIGHT)
+    assert needed.required
+    assert "90" in why(needed, Form(Unit.INCH))
+    assert "alone" in what(needed, Form(Unit.INCH))

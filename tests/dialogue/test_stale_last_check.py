@@ -107,3 +107,22 @@ def test_what_else_a_cut_depends_on_is_in_the_last_check(said: str, *, spoken: b
         read |= {call.key for call in checks}
         wall.speaks("yes")
     assert new <= read if spoken else not new & read, (wall.said, read)
+
+
+@pytest.mark.parametrize("said", ["yes but {0}", "all good except {0}", "fine except {0}", "yeah except {0}"])
+@pytest.mark.parametrize(
+    ("right", "place"), [("left ninety four", "height, left"), ("bottom forty five", "width, bottom")]
+)
+def test_a_yes_with_what_is_otherwise_changes_that_and_is_no_yes_to_the_rest(said: str, right: str, place: str) -> None:
+    """The rest is read once more before there is a plan."""
+    wall = Wall()
+    for line in (*READINGS, "done", said.format(right)):
+        wall.speaks(line)
+    assert wall.value(place) in {"94", "45"}, wall.said
+    assert not wall.session.state.not_taken("1")
+    wall.speaks("done")
+    read: set[Key] = set()
+    while checks := _last_checks(wall):
+        read |= {call.key for call in checks}
+        wall.speaks("yes")
+    assert len(read) == len(READINGS), wall.said

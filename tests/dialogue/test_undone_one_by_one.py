@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations, permutations, product
 
 import pytest
 
-from fieldvoice.records.facts import Key, Said
+from fieldvoice.dialogue import undoing
+from fieldvoice.dialogue.assembly import unit_of
+from fieldvoice.dialogue.plausibility import ground_of, weigh
+from fieldvoice.dialogue.rooms import Rooms
+from fieldvoice.dialogue.state import State
+from fieldvoice.records.board import Board
+from fieldvoice.records.facts import Key, Oddity, Said
+from fieldvoice.records.ledger import Concern
 from fieldvoice.records.meaning import Incomplete
 from tests.dialogue.talk import Wall, wall_after
 
@@ -157,3 +165,59 @@ def test_what_was_left_out_is_not_taken_again_and_nothing_else_is_undone(
     assert f"“{kept}”" in wall.types("undo")
     assert facts(wall) == stood
     assert [call.words for call in wall.session.state.not_taken("1")] == words
+
+
+def _one_by_one(state: State, board: str, its: Rooms) -> set[tuple[int | None, Concern]]:
+    """What is odd of a board, each value held against all that speak, and the board looked at for each."""
+    known, speak = state.known(board, doubtful=True), undoing._that_speak(state, board)
+    ground = replace(ground_of(state, board, known, unit_of(known)), corrects=True)
+    found = set()
+    for key, call in known.items():
+        rest = {other: one for other, one in speak.items() if other != key}
+        found |= {(one.call, one.concern) for one in weigh((call,), replace(ground, values=rest), its)}
+    return found
+
+
+ODD = (
+    ("top 44",),
+    ("left 95", "yes"),
+    ("box 1 single gang center 12 from left center 14 up", "box 2 single gang center 13 from left center 14 up", "yes"),
+    ("box 1 single gang center 41 from left center 14 up", "yes"),
+    (*(f"box {n} single gang center {n * 8} from left center 14 up" for n in range(1, 5)), "change box 3 to 14 5/8 up"),
+    ("diagonal rising 99", "yes", "diagonal falling 101"),
+    ("lying",),
+    ("top is wall", "lying", "left 47"),
+)
+
+
+@pytest.mark.parametrize("called", ODD)
+@pytest.mark.parametrize("more", [(), ("bottom 40",), ("box 9 single gang center 30 from left center 60 up",)])
+def test_what_is_odd_of_a_board_is_found_by_one_look_at_it(called: tuple[str, ...], more: tuple[str, ...]) -> None:
+    """As by one for each value, before an undo and behind it."""
+    wall = wall_after("top 42", "bottom 42", "left 90", "right 90", *called, *more)
+    for _ in range(2):
+        state = wall.session.state
+        odd = {(one.call, one.concern) for one in undoing._odd_now(state, "1", wall.rooms)}
+        assert odd == _one_by_one(state, "1", wall.rooms)
+        wall.types("undo")
+
+
+def test_an_undo_looks_at_a_board_as_often_however_much_is_on_it() -> None:
+    """Its time grows with what is called, and not with the square of that."""
+    looks = []
+    for count in (3, 12):
+        wall = wall_after("lying", "lower course", "top 142", "bottom 142", "left 47", "right 47")
+        wall.types(
+            *(f"single gang center {at * 10} from left center 12 up" for at in range(1, count + 1)), "top 142 1/8"
+        )
+        its, looked = wall.rooms, list[str]()
+
+        def counted(board: Board, its: Rooms = its, looked: list[str] = looked) -> tuple[Oddity, ...]:
+            looked.append(board.name)
+            return its.oddities(board)
+
+        wall.rooms = replace(its, oddities=counted)
+        wall.restart()
+        wall.types("undo")
+        looks.append(len(looked))
+    assert looks[0] == looks[1] > 0

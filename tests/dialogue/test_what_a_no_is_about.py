@@ -180,3 +180,37 @@ def test_a_mutant_is_seen(monkeypatch: pytest.MonkeyPatch) -> None:
     wall = Wall()
     wall.types(*BOARD, "middle 41 1/2", "no, middle")
     assert "middle" not in _in_question(wall)
+
+
+@pytest.mark.parametrize("before", [(), ("standing",)])
+@pytest.mark.parametrize("who", ["hanger", "partner"])
+@pytest.mark.parametrize("said", ["no", "nope", "that's wrong"])
+def test_a_no_to_heights_that_only_lying_made_odd_is_to_lying(said: str, who: str, before: tuple[str, ...]) -> None:
+    """They stand as they were; one that was called with the sheet lying already is what the no is to."""
+    wall = wall_after(*BOARD, "done", *before)
+    wall.types("lying", who=who)
+    wall.types(said, who=who)
+    assert wall.settings.get("hangs", "standing") == "standing", wall.said
+    assert (wall.value("height, left"), wall.value("height, right")) == ("90", "90")
+    assert not wall.asks
+    assert not wall.session.state.in_question("1")
+    assert not wall.session.state.not_taken("1")
+    lies = wall_after("top 42", "bottom 42", "lying", "left 90", said)
+    assert lies.value("height, left") is None
+    assert lies.settings["hangs"] == "lying"
+
+
+@pytest.mark.parametrize("vain", ["undo", "scratch box two", "top 42 1/3", "go to board 7"])
+def test_a_no_behind_what_another_said_in_vain_takes_nothing_out(vain: str) -> None:
+    """It may be to that: whether what its speaker had read back is right is asked; with a figure it is about that."""
+    wall = wall_after(*BOARD)
+    wall.types(vain, who="partner")
+    wall.types("no")
+    assert wall.value("height, right") == "90"
+    assert wall.asks, wall.said
+    wall.types("yes")
+    assert wall.value("height, right") == "90"
+    right = wall_after(*BOARD)
+    right.types(vain, who="partner")
+    right.types("no, 91")
+    assert right.value("height, right") == "91", right.said
