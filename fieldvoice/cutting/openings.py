@@ -187,14 +187,14 @@ def _place(
     if any(rest >= (size[0] if i < 2 else size[1]) for i, rest in enumerate(over)):
         raise NotPlanned(NoPlan(No.NOT_ON_BOARD, about=obstacle.name, unit=board.unit))
     out = tuple(edge for edge, rest in zip(EDGES, over, strict=True) if rest <= _runs_out(obstacle))
-    near = tuple(
-        one.name for one in others if _is_framed(obstacle) and has_circuit(one.what) and _is_near(obstacle, one)
-    )
+    by_edge = _is_framed(obstacle) or isinstance(obstacle.what, Box)
+    near = tuple(one.name for one in others if by_edge and has_circuit(one.what) and _is_near(obstacle, one))
     method = _method(board, obstacle, over, out, near)
     doubt = None if method is Method.ROUT else in_doubt(frame.hole, obstacle)  # a bit finds the box by its edge
     marks = _marks(board, frame, obstacle, sides, out) if doubt is None and method is not Method.IN_PLACE else None
     plan = _plan(board, frame, obstacle, (sides, ends, corner), out, method, held=doubt is not None)
-    return PlacedOpening(obstacle, plan, marks, over, out, near if method is Method.IN_PLACE else (), doubt)
+    in_place = method in {Method.IN_PLACE, Method.ROUT}
+    return PlacedOpening(obstacle, plan, marks, over, out, near if in_place else (), doubt)
 
 
 def _sides(obstacle: Obstacle) -> Sides:
@@ -235,19 +235,19 @@ def _is_near(obstacle: Obstacle, box: Obstacle) -> bool:
 
 def _method(board: Board, obstacle: Obstacle, over: Sides, out: tuple[Edge, ...], near: tuple[str, ...]) -> Method:
     """A tool goes into a box only where its circuit was said to be dead and tested and no device sits in it. A window
-    or a door is cut out in place, unless it takes a corner whose legs can be carried and nobody said to cut it there,
-    or a box that may be live is near its framing.
+    or a door is cut out in place, unless it takes a corner whose legs can be carried and nobody said to cut it there.
+    Neither is where a box that may be live is near its sides.
     """
     what = obstacle.what
     dead = board.circuit(what.name) is Circuit.DEAD
+    live = any(board.circuit(name) is not Circuit.DEAD for name in near)
     if isinstance(what, Box):
-        return Method.ROUT if dead and not what.plugged_in else Method.BEFOREHAND
+        return Method.ROUT if dead and not what.plugged_in and not live else Method.BEFOREHAND
     if has_circuit(what) and not dead:
         return Method.BEFOREHAND
     if _is_framed(obstacle):
         legs = [rest for rest, edge in zip(over, EDGES, strict=True) if edge not in out]
         corner = len(out) == 2 and OPPOSITE[out[0]] is not out[1] and min(legs) >= FOOT.inches
-        live = any(board.circuit(name) is not Circuit.DEAD for name in near)
         return Method.SAW if live or (corner and not board.in_place) else Method.IN_PLACE
     return Method.COMPASS if is_round(what) and not out else Method.SAW
 

@@ -170,5 +170,6 @@ def _in_place(one: PlacedOpening) -> Step:
         kind=one.plan.kind,
         tool=Tool.ROUTER,
         where=Where.WALL,
+        near=one.near,
         heed=Heed.ONLY_WHILE_OFF,
     )

@@ -12,7 +12,7 @@ from fieldvoice.records.board import Board
 from fieldvoice.records.facts import Odd
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, BoxKind, Circuit, Coordinate, Edge, Opening, OpeningKind, Point
-from fieldvoice.records.plan import Code, CutPlan, Does, Flaw, Hook, Method, OpeningPlan, Point2, Way
+from fieldvoice.records.plan import Code, CutPlan, Does, Flaw, Hook, Method, OpeningPlan, Point2, Tool, Way
 from fieldvoice.wording.steps import heed
 from tests.cutting.rooms import SIDES_SWAPPED, box, heights, no_plan, notes, says, widths
 
@@ -293,3 +293,23 @@ def test_a_side_that_runs_out_ends_at_a_mark_of_the_tape() -> None:
     plan = solve(replace(tapered, boxes=(box("box 1", "46 1/2", "20"),)))
     assert str(plan.openings[0].right) == "46 5/8"
     assert any("runs over the right edge" in warning for warning in notes(plan))
+
+
+@pytest.mark.parametrize("way", ["across", "down"])
+@pytest.mark.parametrize("apart", ["1/2", "2 1/2", "5", "12"])
+@pytest.mark.parametrize("other", [Circuit.UNKNOWN, Circuit.LIVE, Circuit.DEAD, None])
+def test_no_router_goes_round_a_box_beside_one_that_may_be_live(other: Circuit | None, apart: str, way: str) -> None:
+    """Tested as it is itself: the bit runs round its outside. What is farther off is no matter, and a light counts."""
+    x, y = (apart, "0") if way == "across" else ("0", apart)
+    there = (str(Length(20) + Length(x)), str(Length(40) + Length(y)))
+    boxes = (box("box 1", "20", "40"), box("box 2", *there))
+    circuits = {"box 1": Circuit.DEAD} | ({} if other is None else {"box 2": other})
+    plan = solve(replace(room(*boxes), circuits=circuits))
+    method = {each.name: each.method for each in plan.openings}
+    near = apart != "12"
+    assert (method["box 1"] is Method.ROUT) is (other is Circuit.DEAD or not near)
+    routed = [step for step in plan.steps if step.opening == "box 1" and step.tool is Tool.ROUTER]
+    assert [set(step.near) for step in routed] == ([{"box 2"} if near else set()] if routed else [])
+    light = opening(OpeningKind.LIGHT, *there, diameter=Length(4))
+    beside = solve(replace(room(boxes[0], openings=(light,)), circuits={"box 1": Circuit.DEAD}))
+    assert (beside.openings[0].method is Method.ROUT) is not near
