@@ -246,9 +246,10 @@ def sides_said(turn: Turn) -> tuple[Length, Length] | None:
         return None if utterance.danger else utterance.sides
     if not surface_meant(turn) and not any(isinstance(one.fact, SurfaceCall) for one in turn.state.waiting(turn.who)):
         return None
+    ways = (tuple(one for one in way if not isinstance(one, Answer)) for way in utterance.alternatives)
     sizes = (
         (one.value, other.value)
-        for one, other in (way for way in utterance.alternatives if len(way) == len(_SIDES))
+        for one, other in (way for way in ways if len(way) == len(_SIDES))
         if isinstance(one, Reading) and isinstance(other, Reading)
         if ((one.dimension, one.at), (other.dimension, other.at)) == _SIDES
     )
