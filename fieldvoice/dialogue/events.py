@@ -27,7 +27,7 @@ class Ordered:
 
 @dataclass(frozen=True, slots=True)
 class OrderStands:
-    """No more than something is shown in this turn: a no in the next one takes back what was ordered before it."""
+    """No more than something is shown in this turn: a no in the next one is of what was ordered or told before it."""
 
 
 @dataclass(frozen=True, slots=True)

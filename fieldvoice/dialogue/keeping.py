@@ -183,9 +183,10 @@ def queued(turn: Turn) -> tuple[Call, ...]:
 
 def called_at(state: State, call: Call) -> int:
     """The number that a call had when it was said: what waited behind a question was called before what came since."""
-    mine = (one for one in state.on(call.board) if one.by == call.by and one.number < call.number)
-    same = [one for one in mine if one.words == call.words and (one.key == call.key or one.fact is None)]
-    return next((one.number for one in reversed(same) if one.queued), call.number)
+    came = (one for one in state.on(call.board) if one.queued and one.standing is Standing.REPLACED)
+    mine = (one for one in came if one.by == call.by and one.number < call.number and one.words == call.words)
+    same = [one.number for one in mine if one.key == call.key or one.fact is None]
+    return same[-1] if same else call.number
 
 
 def queue_words(turn: Turn, words: str, about: Key | None = None) -> Turn:
@@ -360,7 +361,9 @@ def said_at_wall(state: State, surface: str) -> tuple[Call, ...]:
 
 
 def come_again(turn: Turn, board: str, made: Sequence[Call]) -> tuple[int, ...]:
-    """The calls kept as not taken that the new ones are. What waits for its turn comes yet, unless it says the same."""
+    """The calls kept as not taken that the new ones are. What waits for its turn comes yet, unless it says the same, as
+    all does that waits before it of its place.
+    """
     kept = [one for one in turn.state.not_taken(board) if one.number not in behind_order(turn.state, board)]
     piece = turn.state.pieces.get(board)
     of_boards = () if piece is None else said_at_wall(turn.state, str(piece.surface))
@@ -368,7 +371,9 @@ def come_again(turn: Turn, board: str, made: Sequence[Call]) -> tuple[int, ...]:
 
     def comes(one: Call) -> bool:
         if one.queued:
-            return one.fact in facts
+            return all(
+                each.fact in facts for each in kept if each.queued and each.key == one.key and each.number <= one.number
+            )
         return any(_renamed(one, new) for new in made) or (one.key in same and not one.put_off)
 
     found = [one for one in kept if comes(one)]

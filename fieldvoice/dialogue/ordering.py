@@ -12,7 +12,7 @@ from fieldvoice.dialogue.state import Denied, State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Standing, Tell
 from fieldvoice.records.meaning import DeadAndTested
-from fieldvoice.records.orders import SHOWS, Action, Answer, Command
+from fieldvoice.records.orders import Action, Answer, Command
 from fieldvoice.records.utterance import Meaning
 
 DENIABLE = frozenset(
@@ -45,8 +45,7 @@ def carry_out(turn: Turn, order: Command) -> Turn:
     """What the order does; a no takes that back, if it did anything."""
     move = ORDERS[order.action]
     if order.action not in DENIABLE:
-        stands = order.action in SHOWS and turn.state.last_order is not None
-        return move(turn.did(OrderStands()) if stands else turn, order.target)
+        return move(turn.did(OrderStands()) if turn.only_shows else turn, order.target)
     said, last = turn.judged.utterance, turn.state.last_order
     if order.action is Action.UNDO and last is not None and _goes_back(turn):
         return _taken_back(turn, last)

@@ -48,7 +48,7 @@ def apply(state: State, event: Event, who: str, at: datetime) -> State:
 
 
 def _heard(state: State, event: Heard, who: str, _: datetime) -> State:
-    return replace(state, heard=replace(event, by=who), ordered=None, last_order=state.ordered)
+    return replace(state, heard=replace(event, by=who), ordered=None, last_order=state.ordered, shown=False)
 
 
 def _ordered(state: State, event: happened.Ordered, _who: str, _: datetime) -> State:
@@ -56,7 +56,7 @@ def _ordered(state: State, event: happened.Ordered, _who: str, _: datetime) -> S
 
 
 def _order_stands(state: State, _: happened.OrderStands, _who: str, _at: datetime) -> State:
-    return replace(state, ordered=state.last_order)
+    return replace(state, ordered=state.last_order, shown=True)
 
 
 def _order_denied(state: State, _: happened.OrderDenied, _who: str, _at: datetime) -> State:
@@ -463,7 +463,8 @@ def _answered(state: State, event: happened.Answered, who: str, _: datetime) -> 
     ]
     state = with_calls(state, (replace(call, again=call.again + 1) for call in those(state, told)))
     told_to = {**state.told_to, who: event.notices}
-    return replace(state, said=event.notices, told=who, told_to=told_to, asks=event.asks, refused=event.refused)
+    told_by = state.told if state.shown and not event.asks else who
+    return replace(state, said=event.notices, told=told_by, told_to=told_to, asks=event.asks, refused=event.refused)
 
 
 def _remember(state: State, past: Past) -> State:

@@ -215,7 +215,8 @@ class State:
     what was said aloud to stand at edges by default, by board. `ended` is what was said of dead circuits in the session
     before, which counts no more. `read` are the cautions that were read in this
     session, by board.
-    `said` is the last answer, `told` whom it answered, `told_to` the last answer to each.
+    `said` is the last answer, `told` whom it answered, `told_to` the last answer to each; what is only `shown` answers
+    nobody.
     `manner` is how the read-back is spoken, `prompting` whether the places of a board are asked for one after another.
     `surfaces` are the walls and ceilings called as a whole, whose calls are kept as a board's are; `laying` is what
     was laid out last; `pieces` is the planned piece that a board is, by board; `cut`
@@ -242,6 +243,7 @@ class State:
     heard: Heard | None = None
     said: tuple[Notice, ...] = ()
     told: str = ""
+    shown: bool = False
     told_to: Mapping[str, tuple[Notice, ...]] = field(default_factory=dict)
     asks: bool = False
     refused: bool = False

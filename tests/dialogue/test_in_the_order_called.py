@@ -128,6 +128,28 @@ def _older_wins() -> None:
     test_an_older_call_gives_way_to_what_another_called_since("height, left", "P:")
 
 
+@pytest.mark.parametrize("between", ["left 90 1/2", "left 91"])
+@pytest.mark.parametrize("asks", ["", "top 43 3/8"])
+def test_what_waits_last_of_a_place_is_the_last(between: str, asks: str) -> None:
+    """Also where it is what was called first, and something is asked between them."""
+    wall = wall_after(*FIRST, "bottom 45 3/8", "left 90", between, *filter(None, (asks,)), "left 90", "yes")
+    _agreed(wall)
+    assert wall.value("height, left") == "90", wall.said
+
+
+@pytest.mark.parametrize("query", ["what's missing", "say again", "help"])
+@pytest.mark.parametrize(("one", "other"), [("hanger", "partner"), ("partner", "hanger")])
+def test_a_no_behind_a_query_is_of_what_was_told_before_it(query: str, one: str, other: str) -> None:
+    """Of what the other one called last, and not of the speaker's own before that."""
+    wall = wall_after(*FIRST)
+    wall.types("left 90 1/2", who=one)
+    wall.types("bottom 41 7/8", who=other)
+    wall.types(query, who=one)
+    wall.types("no", who=one)
+    assert wall.value("height, left") == "90 1/2"
+    assert any("idth, bottom" in say.text for say in wall.said), wall.said
+
+
 @pytest.mark.parametrize(
     ("module", "name", "then"), [(usable, "_comes_behind", _passes), (taking_up, "_called_since", _older_wins)]
 )
