@@ -56,7 +56,10 @@ def surface_title(name: str, layer: int | None) -> str:
 
 def wall_caption(unit: Unit) -> str:
     """What the signs of a wall's drawing mean."""
-    return f"{UNITS[unit]}, from the lower left corner. In rings: order of hanging. Heavy: butt joint. Dashed: framing."
+    return (
+        f"{UNITS[unit]}, from the lower left corner. In rings: order of hanging. Heavy: butt joint. "
+        "Two rows of short dashes: tapered joint. Long dashes: framing."
+    )
 
 
 STEPS = "STEPS: tick each one"

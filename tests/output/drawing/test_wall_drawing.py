@@ -56,6 +56,16 @@ def test_a_kitchen_wall() -> None:
     assert read["96 1/2"] == 1
 
 
+def test_every_way_to_draw_a_line_is_told_below_it() -> None:
+    """Short dashes are joints and long ones framing: told by one word they were one thing."""
+    plan = planned(KITCHEN)
+    picture = wall_picture(plan.surfaces[0], plan.unit, 180, 120)
+    dashes = {mark.dash[0] for mark in picture.marks if isinstance(mark, Stroke) and mark.dash}
+    assert len(dashes) == 2
+    told = " ".join(texts(picture))
+    assert "Heavy: butt joint. Two rows of short dashes: tapered joint. Long dashes: framing." in told
+
+
 def test_it_is_to_scale() -> None:
     """The wall's outline is as wide to its height as the wall is."""
     plan = planned(KITCHEN)
