@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import datetime
 from itertools import groupby
@@ -13,11 +13,13 @@ from fieldvoice.dialogue.events import Event
 from fieldvoice.dialogue.matters import displaced
 from fieldvoice.dialogue.standings import (
     behind_nothing,
+    calmed,
     in_standing,
     put_open,
     those,
     tidied,
     unsaid,
+    waits_again,
     with_calls,
     without_tests,
     without_ticks,
@@ -238,26 +240,12 @@ def _taken_back(state: State, event: happened.TakenBack, _who: str, _: datetime)
 
 def _restored(state: State, event: happened.Restored, _who: str, _: datetime) -> State:
     back = [call for call in those(state, event.calls) if call.standing is Standing.REPLACED]
-    state = _calmed(state, event.calls)
+    state = calmed(state, event.calls)
     if not back:
         return state
     state = with_calls(state, (replace(call, standing=Standing.READ_BACK) for call in back))
     mine = state.open.get(event.whose) or Open(back[0].board)
     return put_open(state, event.whose, replace(mine, calls=(*mine.calls, *(call.number for call in back))))
-
-
-def _calmed(state: State, numbers: Iterable[int]) -> State:
-    """Without the questions about those calls: in force where they were, else read back."""
-    taken = {each for past in state.past for each in (*past.calls, *past.stood)}
-    calm = [call for call in those(state, numbers) if call.standing is Standing.DOUBTFUL]
-    asked = {call.number for call in calm}
-    now = {number: Standing.ACCEPTED if number in taken else Standing.READ_BACK for number in asked}
-    state = with_calls(state, (replace(call, standing=now[call.number]) for call in calm))
-    found = {
-        who: replace(one, doubts=tuple(doubt for doubt in one.doubts if doubt.call not in asked))
-        for who, one in state.open.items()
-    }
-    return tidied(replace(state, open=found))
 
 
 def _not_taken(state: State, event: happened.NotTaken, who: str, _: datetime) -> State:
@@ -298,7 +286,7 @@ def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
     begun = (call for call in again if not is_whole(call))  # what lacks a part waits for it again
     state = with_calls(state, (replace(call, standing=Standing.NOT_TAKEN, put_off=True) for call in begun))
     for call in past.waited:
-        state = _waits_again(state, call)
+        state = waits_again(state, call)
     state = without_words(unsaid(_with_cut(state, past.offcut, past.racked) if past.offcut else state, claimed), moved)
     ticks = tuple(tick for tick in state.ticks.get(past.board, ()) if tick != past.tick)
     state = replace(state, ticks={**state.ticks, past.board: ticks})
@@ -313,15 +301,6 @@ def _has_room(state: State, old: Call) -> bool:
     """Whether nothing that stands leaves no room for it."""
     there = (call for call in state.on(old.board) if call.in_force or call.waits)
     return not any(displaced(call, (old,), surface=old.board in state.surfaces) for call in there)
-
-
-def _waits_again(state: State, call: Call) -> State:
-    """A call as it waited for its speaker; what had a question is in doubt, and what wasn't whole is not taken."""
-    if call.standing is Standing.NOT_TAKEN or not is_whole(call):
-        return with_calls(state, (replace(call, standing=Standing.NOT_TAKEN),))
-    mine = state.open.get(call.by) or Open(call.board)
-    back = replace(call, standing=Standing.READ_BACK, doubted=call.standing is Standing.DOUBTFUL)
-    return put_open(with_calls(state, (back,)), call.by, replace(mine, calls=(*mine.calls, call.number)))
 
 
 def last_change(state: State, who: str) -> Past | None:

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable
 from collections.abc import Set as AbstractSet
 from dataclasses import replace
 
-from fieldvoice.dialogue.state import Open, State
+from fieldvoice.dialogue.state import Open, State, is_whole
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
 from fieldvoice.records.meaning import Circuit
 
@@ -121,3 +121,26 @@ def behind_nothing(state: State, before: State) -> State:
     }
     late = (call for call in state.calls.values() if call.queued and call.standing is Standing.NOT_TAKEN)
     return with_calls(state, [replace(call, queued=False) for call in late if call.by in ended])
+
+
+def calmed(state: State, numbers: Iterable[int]) -> State:
+    """Without the questions about those calls: in force where they were, else read back."""
+    taken = {each for past in state.past for each in (*past.calls, *past.stood)}
+    calm = [call for call in those(state, numbers) if call.standing is Standing.DOUBTFUL]
+    asked = {call.number for call in calm}
+    now = {number: Standing.ACCEPTED if number in taken else Standing.READ_BACK for number in asked}
+    state = with_calls(state, (replace(call, standing=now[call.number]) for call in calm))
+    found = {
+        who: replace(one, doubts=tuple(doubt for doubt in one.doubts if doubt.call not in asked))
+        for who, one in state.open.items()
+    }
+    return tidied(replace(state, open=found))
+
+
+def waits_again(state: State, call: Call) -> State:
+    """A call as it waited for its speaker; what had a question is in doubt, and what wasn't whole is not taken."""
+    if call.standing is Standing.NOT_TAKEN or not is_whole(call):
+        return with_calls(state, (replace(call, standing=Standing.NOT_TAKEN),))
+    mine = state.open.get(call.by) or Open(call.board)
+    back = replace(call, standing=Standing.READ_BACK, doubted=call.standing is Standing.DOUBTFUL)
+    return put_open(with_calls(state, (back,)), call.by, replace(mine, calls=(*mine.calls, call.number)))
