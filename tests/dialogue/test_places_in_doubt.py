@@ -130,7 +130,7 @@ def test_no_to_the_unit_leaves_the_figures_to_the_other_one() -> None:
 
 
 def test_the_partner_waits_for_the_unit_too() -> None:
-    """Whose figure it is: it has no unit before the hanger has answered."""
+    """Whose figure it is: it has no unit before the hanger has answered. A query takes up nothing, a call does."""
     wall = wall_after("unitz millimeters")
     told = wall.types("left 2400", who="partner")
     assert "Hanger is asked" in told
@@ -138,7 +138,9 @@ def test_the_partner_waits_for_the_unit_too() -> None:
     wall.types("yes")
     assert wall.value("height, left") is None
     wall.types("say again", who="partner")
-    assert wall.value("height, left") == "2400"
+    assert wall.value("height, left") is None
+    wall.types("right 2405", who="partner")
+    assert (wall.value("height, left"), wall.value("height, right")) == ("2400", "2405")
     wall.restart()
     assert wall.value("height, left") == "2400"
 
