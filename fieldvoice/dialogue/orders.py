@@ -41,9 +41,11 @@ from fieldvoice.dialogue.told_offcuts import put_on, take_off
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
 from fieldvoice.errors import CannotCut, NoRule
+from fieldvoice.language.phrases import read_back
 from fieldvoice.records.facts import Key, Said, key_of
 from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.ledger import Call, Doubt, OpenKind, Standing, Tell
+from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Context, Dimension, Reading, Slot, Topic
 from fieldvoice.records.orders import HEARD, NEXT_ROOM, NEXT_WALL, OFFCUT, PIECE, THE_LAYOUT, Action, Command
 from fieldvoice.records.trouble import Hinders, Hindrance
@@ -190,11 +192,17 @@ def _settled_then(move: Move) -> Move:
     return moved
 
 
-def _beside(move: Move) -> Move:
-    """A move that leaves what was read back as it is, so that a no behind it is about the move; not past an open
-    question.
+def _beside(action: Action, move: Move) -> Move:
+    """A move that leaves what was read back as it is, so that a no behind it is about the move. Behind an open question
+    it waits.
     """
-    return lambda turn, target: move(turn, target) if turn.asked is None else turn.put(turn.asked, Tell.ANSWER_FIRST)
+
+    def moved(turn: Turn, target: str | None) -> Turn:
+        if turn.asked is None:
+            return move(turn, target)
+        return queue_words(turn, in_words(Command(action, target))).put(turn.asked, Tell.ANSWER_FIRST)
+
+    return moved
 
 
 def _elsewhere(action: Action, move: Move) -> Move:
@@ -212,6 +220,8 @@ def _elsewhere(action: Action, move: Move) -> Move:
 
 def in_words(order: Command) -> str:
     """An order as people say it."""
+    if order.action is Action.OFFCUT or str(order.target).startswith(f"{OFFCUT} "):
+        return read_back(order, Unit.INCH)
     if order.action is Action.GO_TO_SURFACE or PIECE in str(order.target).split():
         return str(order.target) if order.target in {NEXT_WALL, NEXT_ROOM, THE_LAYOUT} else f"go to {order.target}"
     return " ".join(filter(None, (order.action.value, order.target)))
@@ -330,10 +340,14 @@ def _sheets(turn: Turn, _: str | None) -> Turn:
     return lay_out_again(turn)
 
 
+def _off_rack(turn: Turn, name: str) -> Turn:
+    return _beside(Action.TAKE_OUT, lambda turn, _: take_off(turn, name))(turn, f"{OFFCUT} {name}")
+
+
 def _take_out(turn: Turn, target: str | None) -> Turn:
     """A wall or a ceiling, or an offcut that was told."""
     kind, _, name = (target or "").partition(" ")
-    return _beside(take_off)(turn, name) if kind == OFFCUT else _elsewhere(Action.TAKE_OUT, take_out)(turn, target)
+    return _off_rack(turn, name) if kind == OFFCUT else _elsewhere(Action.TAKE_OUT, take_out)(turn, target)
 
 
 def _rack(turn: Turn, _: str | None) -> Turn:
@@ -464,7 +478,7 @@ ORDERS: Mapping[Action, Move] = {
     Action.GO_TO_BOARD: _elsewhere(Action.GO_TO_BOARD, _go_to_board),
     Action.GO_TO_SURFACE: _elsewhere(Action.GO_TO_SURFACE, _go_to_surface),
     Action.TAKE_OUT: _take_out,
-    Action.OFFCUT: _beside(put_on),
+    Action.OFFCUT: _beside(Action.OFFCUT, put_on),
     Action.HOLD: _hold,
     Action.RESUME: resume,
     Action.HELP: _help,

@@ -61,6 +61,22 @@ def test_it_is_on_the_rack_as_crews_tell_it(words: str, there: tuple[str, str, i
     assert not wall.readings
 
 
+@pytest.mark.parametrize("offcut", ["got an offcut 30 by 60", "got an offcut 12 inches by 14 inches"])
+def test_behind_a_question_it_waits_for_the_answer(offcut: str) -> None:
+    """It is on the rack, or off it, once that is given."""
+    wall = Wall()
+    wall.types("left 60", "right 84")
+    assert wall.asks
+    assert "answer first" in wall.types(offcut)
+    assert not wall.view.rack
+    wall.types("yes")
+    assert list(on_rack(wall)) == ["K1"]
+    wall.types("middle height 30", "take K1 off the rack")
+    assert list(on_rack(wall)) == ["K1"]
+    wall.types("yes")
+    assert not wall.view.rack
+
+
 @pytest.mark.parametrize(
     ("words", "why"),
     [
