@@ -257,14 +257,17 @@ def last_mended(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
 
 
 def _by_name(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
-    """No, and a name: of the thing that has it, whatever was read back since; where none has, the one that was just
-    read back is called so. None where something is asked.
+    """No, and a name: of the thing that has it, whatever was read back or is asked of another one since; where none
+    has, the one that was just read back is called so. None where it is asked about.
     """
     said = parts[0].value if len(parts) == 1 else None
-    if turn.asked is not None or not isinstance(said, ThingName):
+    if not isinstance(said, ThingName):
         return None
     name = said.name
     things = {one.key.name: one for one in turn.state.known(turn.state.board, doubtful=True).values()}
+    asked = turn.asked is not None and (turn.asked.call is None or name not in things or things[name] in turn.asked_of)
+    if asked:
+        return None
     if name in things:
         return object_to(turn, (things[name].number,))
     waiting = turn.state.waiting(turn.who)

@@ -19,7 +19,7 @@ from fieldvoice.dialogue.surfaces import of_a_ceiling
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
 from fieldvoice.records.facts import Fact, Key, Of, key_of
-from fieldvoice.records.ledger import AnsweredBy, Call, Doubt, Standing, Tell
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     Box,
@@ -258,6 +258,8 @@ def _comes_behind(turn: Turn) -> bool:
     waits = queued(turn)
     utterance = turn.judged.utterance
     new = tuple(each.new if isinstance(each, Correction) else each for each in utterance.meanings)
+    if turn.denies and turn.asked is not None and turn.asked.concern is Concern.TESTED:
+        return False  # nobody says yes to a circuit past a no
     if turn.denies:
         asked = {one.key for one in turn.asked_of}
         called = (each for each in new if isinstance(each, Reading | Box | Opening | Incomplete | Context))

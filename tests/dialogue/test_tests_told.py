@@ -208,3 +208,21 @@ def test_nothing_is_tested_on_a_wall_as_a_whole(surface: str, claim: str) -> Non
     assert wall.types(claim).startswith("Not taken for a wall or a ceiling.")
     assert not any(wall.session.state.words.values())
     assert not wall.asks
+
+
+@pytest.mark.parametrize("first", ["", "top 44", "light 6 inch center 30 from left", "left 90 1/8", "done"])
+@pytest.mark.parametrize("no", ["no box one", "not box one", "box one no"])
+def test_a_no_with_the_name_of_a_box_ends_its_test_whatever_is_asked(first: str, no: str) -> None:
+    """No router goes in past it."""
+    wall = wall_after(*BOARD, BOXES[-2], "box 1 dead and tested", "yes", *filter(None, (first,)), no)
+    word = wall.session.state.circuits("1").get("box 1")
+    assert word is None or word.state is not Circuit.DEAD, wall.said
+
+
+@pytest.mark.parametrize("behind", ["left 90 1/2", "left 91", "right is board"])
+def test_no_yes_counts_for_a_circuit_past_a_no(behind: str) -> None:
+    """Whatever waits behind the question, and whatever the no comes with."""
+    wall = wall_after(*BOXES, "box 1 dead and tested", "left 91", f"no {behind}")
+    wall.types("yes")
+    word = wall.session.state.circuits("1").get("box 1")
+    assert word is None or word.state is not Circuit.DEAD, wall.said
