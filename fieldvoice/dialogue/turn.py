@@ -16,7 +16,7 @@ from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import AwaitedPlace, Open, State
 from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, Tell, Value
+from fieldvoice.records.ledger import AGAIN, Call, Concern, Doubt, Notice, Tell, Value
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Coordinate, SurfaceCall
 from fieldvoice.records.orders import SHOWS, Answer, Command
@@ -75,8 +75,15 @@ class Turn:
         told: tuple[Value, ...] = read_last(self.state, about) if doubt.concern is Concern.LAST else about
         if doubt.concern is Concern.LACKS and (more := self._things_beside(about)):
             told = (*told, more)
+        if tell is Tell.ANSWER_FIRST and self._put_off_before(doubt):
+            told = (*told, AGAIN)
         before = tuple(one for one in self.notices if one.tell is not Tell.QUESTION)
         return replace(self, notices=before).ask(tell, doubt, *told, safety=safety)
+
+    def _put_off_before(self, doubt: Doubt) -> bool:
+        """Whether the last answer to this speaker said already that the question is to be answered first."""
+        notes = self.state.told_to.get(self.who, ())
+        return any(note.tell is Tell.ANSWER_FIRST and doubt in note.values for note in notes)
 
     def _things_beside(self, about: tuple[Call, ...]) -> int:
         """How many boxes and openings there are on the board of what is asked about, beside it, begun ones too."""

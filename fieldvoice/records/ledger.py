@@ -396,6 +396,10 @@ Value = (
 """What a notice speaks of."""
 
 
+AGAIN = "again"
+"""With a question that is to be answered first: the answer before held it, too."""
+
+
 @dataclass(frozen=True, slots=True)
 class Notice:
     """One thing told, worded in `wording`; `asks` where an answer is waited for, `safety` goes first."""

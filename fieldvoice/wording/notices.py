@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from fieldvoice.records.facts import Fact, Key, key_of
-from fieldvoice.records.ledger import AnsweredBy, Call, Doubt, Notice, OpenItem, Standing, Tell, Value
+from fieldvoice.records.ledger import AGAIN, AnsweredBy, Call, Doubt, Notice, OpenItem, Standing, Tell, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Edge, Incomplete, Opening, Reading, Slot
 from fieldvoice.records.plan import Missing, NoPlan
@@ -175,10 +175,14 @@ def _led(front: str, short: str) -> Worded:
 
 
 def _answer_first(values: Sequence[Value], ear: InWords) -> Both:
-    """With what may be said, unless the question names it."""
+    """With what may be said, unless the question names it; to the ear in full once, and then by what it is about."""
     (doubt,) = (value for value in values if isinstance(value, Doubt))
-    asked, spoken = _question(values, ear)
+    asked, spoken = _question([value for value in values if value != AGAIN], ear)
     how = " Say yes, no, or the right value." if doubt.answered_by is AnsweredBy.YES_OR_NO else ""
+    if AGAIN in values and doubt.call is not None and (about := calls_in(values)):
+        one = about[0]
+        spoken = title(one, ear) if one.fact is None or isinstance(one.fact, Incomplete) else lead(one, ear)[1]
+        return f"Not taken yet, answer first: {asked}{how}", f"Answer first: {spoken}?"
     whole, short = f"Answer first: {spoken}{how}", f"Answer first: {spoken}"
     return f"Not taken yet, answer first: {asked}{how}", fitting(whole, short) if ear.brief < 2 else spoken
 

@@ -347,3 +347,32 @@ def test_what_is_called_behind_an_order_to_leave_belongs_where_that_leads(lackin
     called = [call for call in state.on("2") if call.words == said and call.fact is not None and not call.queued]
     assert called
     assert all(call.waits or call.in_force for call in called)
+
+
+@pytest.mark.parametrize(
+    ("asked", "short"),
+    [
+        (("top 42", "bottom 42", "top 44"), "Answer first: top four four inches?"),
+        (("outlet 14 from left 16 up",), "Answer first: box one?"),
+    ],
+)
+def test_a_question_that_stands_is_told_in_full_once_and_then_by_its_name(asked: tuple[str, ...], short: str) -> None:
+    """To the ear: the screen keeps all of it, and another answer between brings all of it back."""
+    wall = wall_after(*asked)
+    shown, spoken = [], []
+    for line in ("next board", "next board", "next board", "what's missing", "next board"):
+        wall.types(line)
+        shown.append(" ".join(say.text for say in wall.said))
+        spoken.append(" ".join(say.spoken for say in wall.said))
+    assert shown[0] == shown[1] == shown[2] == shown[4]
+    assert spoken[1] == spoken[2] == short
+    assert spoken[0] == spoken[4] != short
+    assert len(short) < len(spoken[0])
+
+
+def test_whether_a_box_is_dead_is_asked_in_full_each_time() -> None:
+    """A yes to it is to the whole of it."""
+    wall = wall_after(*BOARD, "box 1 single gang center 30 from left 48 down", "box 1 dead and tested", "next board")
+    first = [say.spoken for say in wall.said]
+    wall.types("next board")
+    assert [say.spoken for say in wall.said] == first

@@ -221,3 +221,21 @@ def test_an_undo_looks_at_a_board_as_often_however_much_is_on_it() -> None:
         wall.types("undo")
         looks.append(len(looked))
     assert looks[0] == looks[1] > 0
+
+
+@pytest.mark.parametrize(
+    ("stood", "breath", "odd"),
+    [
+        ("top 42", "top 42 1/4 right is board", "top 44"),
+        ("left gap 1/8", "left gap 1/4 right is board", "left gap 3"),
+        ("left 90", "left 90 1/4 right is board", "left 94"),
+    ],
+)
+def test_an_undo_gives_back_what_was_read_back_before(stood: str, breath: str, odd: str) -> None:
+    """And not what had stood before that; the rest of its breath stands."""
+    wall = wall_after("top 42", "bottom 42", "left 90", "right 90", stood, "done", breath)
+    before = facts(wall)
+    wall.types(odd)
+    assert wall.asks
+    wall.types("yes", "undo")
+    assert facts(wall) == before
