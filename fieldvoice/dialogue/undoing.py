@@ -18,6 +18,7 @@ from fieldvoice.dialogue.ticking import already_cut
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell, Value
+from fieldvoice.records.meaning import Circuit
 
 
 def undo(turn: Turn) -> Turn:
@@ -29,7 +30,9 @@ def undo(turn: Turn) -> Turn:
     asked = turn.asked
     if asked is not None and asked.call is None:
         turn = turn.did(Closed(turn.who))
-        if asked.concern is Concern.TESTED and turn.state.circuits(turn.state.board).keys() & {*asked.boxes}:
+        words = turn.state.circuits(turn.state.board)
+        dead = any(each in words and words[each].state is Circuit.DEAD for each in asked.boxes)
+        if asked.concern is Concern.TESTED and dead:
             return revoke(turn, tuple((turn.state.board, box) for box in asked.boxes), live=False)  # said before, too
         if asked.concern is Concern.TESTED:
             return turn.tell(Tell.TAKEN_BACK, turn.state.board, *asked.boxes, safety=True)

@@ -359,10 +359,11 @@ def _peak_of_board(
     turn: Turn, height: Length, far: Told | None, end: Told | None
 ) -> tuple[tuple[Reading, ...], tuple[int, ...]]:
     """The height of a board at its peak. Its place is counted from the left: from the right it is told by the width at
-    the top, which has to be called.
+    the top, which has to be called; in the middle it is of a board that was measured.
     """
     if not isinstance(far, Length):
-        return (Reading(height, Dimension.HEIGHT, Slot.MIDDLE),), ()
+        measured = any(isinstance(one.fact, Reading) for one in turn.state.on(turn.state.board))
+        return ((Reading(height, Dimension.HEIGHT, Slot.MIDDLE),) if measured else ()), ()
     if end is Edge.LEFT:
         return (Reading(height, Dimension.HEIGHT, far),), ()
     widths = {call: one.value for call, one in _at(turn, Dimension.WIDTH, Slot.TOP).items() if one.value > far}

@@ -106,7 +106,7 @@ def test_a_refused_utterance_says_why() -> None:
                 "y": {"point": "near", "value": "48", "from": "top"},
             },
         ),
-        (DeadAndTested("box 1"), {"kind": "box_state", "name": "box 1", "state": "dead", "tested": True}),
+        (DeadAndTested("box 1"), {"kind": "box_state", "name": "1", "state": "dead", "tested": True}),
         (
             Opening(OpeningKind.PIPE, (coordinate("8", Edge.LEFT),), (coordinate("60", Edge.TOP),), diameter=Length(2)),
             {"kind": "opening", "opening": "pipe", "diameter": "2", "width": None},

@@ -75,9 +75,9 @@ def meaning_document(meaning: Meaning, unit: Unit = Unit.INCH) -> Document:  # n
         case Box():
             return _box(meaning, chosen)
         case Danger():
-            return {"kind": "box_state", "name": meaning.box, "state": "live" if meaning.live else "unknown"}
+            return {"kind": "box_state", "name": _number(meaning.box), "state": "live" if meaning.live else "unknown"}
         case DeadAndTested():
-            return {"kind": "box_state", "name": meaning.box, "state": "dead", "tested": meaning.tested}
+            return {"kind": "box_state", "name": _number(meaning.box), "state": "dead", "tested": meaning.tested}
         case Incomplete():
             return _incomplete(meaning, chosen)
         case Part():
@@ -93,7 +93,7 @@ def meaning_document(meaning: Meaning, unit: Unit = Unit.INCH) -> Document:  # n
         case Misplaced():
             return {"kind": "moved", "slot": meaning.at.value, "from": meaning.was.value if meaning.was else None}
         case SameHeight():
-            return {"kind": "same_height", "name": meaning.box, "as": meaning.like}
+            return {"kind": "same_height", "name": _number(meaning.box), "as": _number(meaning.like)}
         case Habit():
             return {"kind": "habit", "of": meaning.of.value, "value": _habitual(meaning.value)}
         case SurfaceCall():
@@ -128,6 +128,11 @@ def hearing_document(file: str, hearing: Hearing, utterance: Utterance, unit: Un
     }
 
 
+def _number(name: str | None) -> str | None:
+    """A box's name as it is said behind the word box: "1" of box 1."""
+    return name.removeprefix("box ") or None if name is not None else None
+
+
 def _reading(reading: Reading, unit: Unit) -> Document:
     return {
         "kind": "reading",
@@ -142,7 +147,7 @@ def _reading(reading: Reading, unit: Unit) -> Document:
 def _box(box: Box, unit: Unit) -> Document:
     return {
         "kind": "box",
-        "name": box.name or None,
+        "name": _number(box.name),
         "box": box.kind.value,
         "x": _coordinate(box.x, unit),
         "y": _coordinate(box.y, unit),
@@ -171,7 +176,7 @@ def _incomplete(call: Incomplete, unit: Unit) -> Document:
     """A call of which a part wasn't said: `lacks` names what is still to be asked."""
     return {
         "kind": "incomplete",
-        "name": call.name or None,
+        "name": _number(call.name),
         "what": call.kind.value if call.kind else None,
         "distances": [_distance(each, unit) for each in call.distances],
         "lacks": [lack.value for lack in call.lacks],
