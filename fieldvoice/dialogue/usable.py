@@ -12,7 +12,7 @@ from fieldvoice.dialogue.amending import is_bare
 from fieldvoice.dialogue.completing import by_habit, level
 from fieldvoice.dialogue.events import NotTaken
 from fieldvoice.dialogue.keeping import calls_of, keep_words, order_waits, queue_words, queued, words_kept
-from fieldvoice.dialogue.naming import find_surfaces
+from fieldvoice.dialogue.naming import find_surfaces, room_of
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.state import are_one_figure
 from fieldvoice.dialogue.surfaces import of_a_ceiling
@@ -359,11 +359,13 @@ def _peak_of_board(
     turn: Turn, height: Length, far: Told | None, end: Told | None
 ) -> tuple[tuple[Reading, ...], tuple[int, ...]]:
     """The height of a board at its peak. Its place is counted from the left: from the right it is told by the width at
-    the top, which has to be called; in the middle it is of a board that was measured.
+    the top, which has to be called; in the middle it is no board's where a room was named
+    and nothing measured.
     """
     if not isinstance(far, Length):
         measured = any(isinstance(one.fact, Reading) for one in turn.state.on(turn.state.board))
-        return ((Reading(height, Dimension.HEIGHT, Slot.MIDDLE),) if measured else ()), ()
+        of_it = measured or not room_of(turn.state, turn.state.board)
+        return ((Reading(height, Dimension.HEIGHT, Slot.MIDDLE),) if of_it else ()), ()
     if end is Edge.LEFT:
         return (Reading(height, Dimension.HEIGHT, far),), ()
     widths = {call: one.value for call, one in _at(turn, Dimension.WIDTH, Slot.TOP).items() if one.value > far}
