@@ -65,10 +65,9 @@ def _readings(calls: tuple[Call, ...]) -> tuple[Reading, ...]:
 
 def _change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
     """A value changed by its place or name; without one, the value last spoken of."""
-    turn = set_aside(turn)
-    if order_waits(turn):
-        return queue(put_off(turn, (new,)), (new,), corrects=True)
-    turn = put_off(turn, (new,))
+    behind, turn = order_waits(turn), put_off(turn, (new,))
+    if behind:
+        return queue(turn, (new,), corrects=True)
     if isinstance(new, Reading) and is_bare(new) and turn.refused_at is not None:
         return call(turn, (new,))  # where a value was refused with its place just now
     if _is_one_of_several(turn, new):

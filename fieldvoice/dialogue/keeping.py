@@ -139,14 +139,17 @@ def _stands_alone(turn: Turn, fact: Said, lacking: Call) -> bool:
                 Lack.DISTANCE not in thing.lacks or _is_of_the_board(turn, lacking.board, fact)
             )
         case Box() | Opening() | Incomplete():
-            key = key_of(fact)
-            put_off = (one.key for one in turn.state.put_off(lacking.board))
-            there = {*turn.state.known(lacking.board, doubtful=True), *put_off}
-            placed = not isinstance(fact, Incomplete) or bool(fact.distances) or key in there
-            return placed and not says_again(thing, fact) and key != lacking.key
+            placed = not isinstance(fact, Incomplete) or bool(fact.distances) or _is_there(turn, lacking.board, fact)
+            return placed and not says_again(thing, fact) and key_of(fact) != lacking.key
         case Context():
             return fact.topic not in _OF_THE_BOX
     return isinstance(fact, Diagonal | Plumb)
+
+
+def _is_there(turn: Turn, board: str, fact: Said) -> bool:
+    """Whether a thing of that name is known, or was put off."""
+    known, later = turn.state.known(board, doubtful=True), turn.state.put_off(board)
+    return key_of(fact) in known or any(one.key == key_of(fact) for one in later)
 
 
 NEAR_A_READING = Length(4)

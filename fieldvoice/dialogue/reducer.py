@@ -212,11 +212,12 @@ def _accepted(state: State, event: happened.Accepted, _who: str, _: datetime) ->
     state = with_calls(state, calls)
     state = without_words(in_standing(state, (*old, *off), Standing.REPLACED), moved)
     new = sorted((call for call in calls if call.number not in mine.stood), key=lambda call: call.number)
-    breaths = [tuple(call.number for call in said) for _, said in groupby(new, key=lambda call: call.words)]
     old_ones = tuple(call.number for call in calls if call.number in mine.stood)
-    for breath in breaths or ([()] if old_ones else []):  # each is a change of its own, whenever it was taken
-        said_right = old_ones if breath is (breaths or [breath])[-1] else ()
-        state = _remember(state, Past(event.whose, calls[0].board, breath, said_right))
+    breaths = [tuple(call.number for call in said) for _, said in groupby(new, key=lambda call: call.words)]
+    for breath in breaths[:-1]:  # each is a change of its own, whenever it was taken
+        state = _remember(state, Past(event.whose, calls[0].board, breath))
+    if calls:
+        state = _remember(state, Past(event.whose, calls[0].board, breaths[-1] if breaths else (), old_ones))
     return tidied(state)
 
 
@@ -225,8 +226,9 @@ def _was_read_back(state: State, call: Call) -> bool:
     gives that back, and not what stood before it.
     """
     old = state.calls.get(call.replaces or 0)
-    sure = old is not None and is_whole(old) and old.standing is Standing.REPLACED and not old.doubted
-    return sure and not call.corrects and old is not None and old.key == call.key and old.fact != call.fact
+    if old is None or not is_whole(old) or old.standing is not Standing.REPLACED or old.doubted:
+        return False
+    return not call.corrects and old.key == call.key and old.fact != call.fact
 
 
 def _same(old: Call | None, new: Call) -> bool:

@@ -43,8 +43,7 @@ def by_what_stands(state: State, judged: Judged, who: str, rooms: Rooms) -> Judg
         whole = replace(judged.utterance, status=Status.UNDERSTOOD, meanings=same, ask=None)
         return replace(judged, utterance=whole) if same else judged
     walls = [way for way in judged.utterance.alternatives if len(way) == 1 and isinstance(way[0], SurfaceCall)]
-    measured = any(isinstance(one.fact, Reading) for one in state.on(state.board))
-    if len(walls) == 1 and not measured and (state.board in state.surfaces or room_of(state, state.board)):
+    if len(walls) == 1 and _of_a_room(state):
         called = replace(judged.utterance, status=Status.UNDERSTOOD, meanings=walls[0], ask=None, alternatives=())
         return replace(judged, utterance=called)
     begun = "" if who in state.open else _named(state, who) or _broken_off(state, judged.utterance, who)
@@ -54,6 +53,12 @@ def by_what_stands(state: State, judged: Judged, who: str, rooms: Rooms) -> Judg
     again = rooms.judged((Hearing.typed(f"{begun} {judged.utterance.heard}"),), awaiting).utterance
     surface = again.status is Status.UNDERSTOOD and any(isinstance(one, SurfaceCall) for one in again.meanings)
     return replace(judged, utterance=again) if surface else judged
+
+
+def _of_a_room(state: State) -> bool:
+    """Whether work is at a wall or in a room, and at no board of which anything was measured."""
+    measured = any(isinstance(one.fact, Reading) for one in state.on(state.board))
+    return not measured and (state.board in state.surfaces or bool(room_of(state, state.board)))
 
 
 def _named(state: State, who: str) -> str:
@@ -206,8 +211,14 @@ def _unless_refused(turn: Turn, one: Call, then: Listened) -> Turn:
     turn = then(again)
     if not turn.refused or turn.state.next_number > first:
         return turn
+    turn, kept = _let_go(turn, one)
+    return turn.tell(Tell.KEPT_NOT_TAKEN, kept.words)
+
+
+def _let_go(turn: Turn, one: Call) -> tuple[Turn, Call]:
+    """The turn in which what waited stands as not taken, and how it stands so."""
     kept = replace(one, number=turn.state.next_number, queued=False, replaces=one.number)
-    return turn.did(NotTaken((kept,))).tell(Tell.KEPT_NOT_TAKEN, kept.words)
+    return turn.did(NotTaken((kept,))), kept
 
 
 def _called_since(turn: Turn, one: Call) -> Call | None:
@@ -219,8 +230,8 @@ def _called_since(turn: Turn, one: Call) -> Call | None:
 
 def _too_late(turn: Turn, one: Call, since: Call) -> Turn:
     """What waited stands as not taken, and what was called behind it stays."""
-    kept = replace(one, number=turn.state.next_number, queued=False, replaces=one.number)
-    return turn.did(SaidAgain((one.number,)), NotTaken((kept,))).tell(Tell.CALLED_SINCE, kept, since)
+    turn, kept = _let_go(turn.did(SaidAgain((one.number,))), one)
+    return turn.tell(Tell.CALLED_SINCE, kept, since)
 
 
 def _called(turn: Turn, one: Call, fact: Said) -> Turn:

@@ -88,8 +88,9 @@ class Turn:
     def _things_beside(self, about: tuple[Call, ...]) -> int:
         """How many boxes and openings there are on the board of what is asked about, beside it, begun ones too."""
         board = about[0].board if about else self.state.board
-        waits = (call.key for call in self.state.on(board) if call.waits or call in self.state.put_off(board))
-        there = {key for key in (*self.state.known(board, doubtful=True), *waits) if key.of in {Of.BOX, Of.OPENING}}
+        begun = (*(call for call in self.state.on(board) if call.waits), *self.state.put_off(board))
+        keys = (*self.state.known(board, doubtful=True), *(call.key for call in begun))
+        there = {key for key in keys if key.of in {Of.BOX, Of.OPENING}}
         return len(there - {call.key for call in about})
 
     def about(self, doubt: Doubt) -> tuple[Call, ...]:

@@ -30,11 +30,10 @@ def undo(turn: Turn) -> Turn:
     asked = turn.asked
     if asked is not None and asked.call is None:
         turn = turn.did(Closed(turn.who))
-        words = turn.state.circuits(turn.state.board)
-        dead = any(each in words and words[each].state is Circuit.DEAD for each in asked.boxes)
-        if asked.concern is Concern.TESTED and dead:
-            return revoke(turn, tuple((turn.state.board, box) for box in asked.boxes), live=False)  # said before, too
         if asked.concern is Concern.TESTED:
+            words = turn.state.circuits(turn.state.board)
+            if any(each in words and words[each].state is Circuit.DEAD for each in asked.boxes):  # said before, too
+                return revoke(turn, tuple((turn.state.board, box) for box in asked.boxes), live=False)
             return turn.tell(Tell.TAKEN_BACK, turn.state.board, *asked.boxes, safety=True)
     if asked is not None and turn.mine is not None and _no_to_what_stood(asked, turn.mine):
         return turn.put(asked)  # the no is what is meant, not the call, which stood before it
@@ -48,7 +47,7 @@ def undo(turn: Turn) -> Turn:
         and (past.off or past.waited or past.offcut)
         and past.behind >= max((call.number for call in mine), default=0)
     ):
-        return _undo_past(turn, past, [])  # nothing was called behind it
+        return _undo_past(turn, past)  # nothing was called behind it
     kept = [call for call in mine if call.standing is Standing.NOT_TAKEN and call.number > newest]
     if kept and kept[-1].number == max(call.number for call in mine if call.standing is not Standing.TAKEN_BACK):
         return dismissed(turn, kept[-1])
@@ -56,7 +55,15 @@ def undo(turn: Turn) -> Turn:
         return _undo_waiting(turn, max(waiting, key=lambda call: called_at(turn.state, call)))
     if turn.state.told == turn.who and any(note.tell in _CAME_TO_NOTHING for note in turn.state.said):
         return turn.refuse(Tell.NOTHING_CAME)  # what was called before it isn't meant
-    return _undo_past(turn, past, mine)
+    return _undo_last(turn, past, mine)
+
+
+def _undo_last(turn: Turn, past: Past | None, mine: list[Call]) -> Turn:
+    """The speaker's last change is taken back, unless another one has called something in its place."""
+    instead = _taken_over(turn, mine)
+    if instead is not None:
+        return turn.refuse(Tell.CHANGED_SINCE, instead.by, instead)
+    return turn.refuse(Tell.NOTHING_TO_UNDO) if past is None else _undo_past(turn, past)
 
 
 _CAME_TO_NOTHING = frozenset(
@@ -118,12 +125,7 @@ def _undo_waiting(turn: Turn, last: Call) -> Turn:
     return turn.put(turn.asked) if turn.asked is not None else turn
 
 
-def _undo_past(turn: Turn, past: Past | None, mine: list[Call]) -> Turn:
-    instead = _taken_over(turn, mine)
-    if instead is not None:
-        return turn.refuse(Tell.CHANGED_SINCE, instead.by, instead)
-    if past is None:
-        return turn.refuse(Tell.NOTHING_TO_UNDO)
+def _undo_past(turn: Turn, past: Past) -> Turn:
     if past.offcut:
         return _undo_offcut(turn, past)
     calls = [turn.state.calls[each] for each in past.calls if each in turn.state.calls]

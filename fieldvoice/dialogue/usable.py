@@ -258,9 +258,9 @@ def _comes_behind(turn: Turn) -> bool:
     waits = queued(turn)
     utterance = turn.judged.utterance
     new = tuple(each.new if isinstance(each, Correction) else each for each in utterance.meanings)
-    if turn.denies and turn.asked is not None and turn.asked.concern is Concern.TESTED:
-        return False  # nobody says yes to a circuit past a no
     if turn.denies:
+        if turn.asked is not None and turn.asked.concern is Concern.TESTED:
+            return False  # nobody says yes to a circuit past a no
         asked = {one.key for one in turn.asked_of}
         called = (each for each in new if isinstance(each, Reading | Box | Opening | Incomplete | Context))
         keys = {key_of(each) for each in called if not is_bare(each)} - asked
@@ -359,8 +359,7 @@ def _peak_of_board(
     turn: Turn, height: Length, far: Told | None, end: Told | None
 ) -> tuple[tuple[Reading, ...], tuple[int, ...]]:
     """The height of a board at its peak. Its place is counted from the left: from the right it is told by the width at
-    the top, which has to be called; in the middle it is no board's where a room was named
-    and nothing measured.
+    the top, which has to be called; in the middle it is no board's where a room was named and nothing measured.
     """
     if not isinstance(far, Length):
         measured = any(isinstance(one.fact, Reading) for one in turn.state.on(turn.state.board))
@@ -447,10 +446,8 @@ def _moved(turn: Turn, said: Misplaced) -> tuple[Turn, tuple[Meaning, ...]]:
     if reading.at is said.at:
         return turn, (Answer(yes=True, agreed=True),)
     after = undo(turn)
-    if any(
-        call.number in {one.number for one in after.state.known(turn.state.board, doubtful=True).values()}
-        for call in last
-    ):
+    still = {one.number for one in after.state.known(turn.state.board, doubtful=True).values()}
+    if any(call.number in still for call in last):
         return (after if after.refused else turn.refuse(Tell.WHICH_VALUE)), ()
     dimension = Dimension.HEIGHT if said.at in _OF_HEIGHT else Dimension.WIDTH
     return after, (Reading(reading.value, dimension, said.at, reading.qualifier),)
