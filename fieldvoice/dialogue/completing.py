@@ -8,6 +8,7 @@ from typing import TypeGuard
 
 from fieldvoice.dialogue.amending import same_name, says_again, together, with_another_figure
 from fieldvoice.dialogue.keeping import HALF_A_SHEET, NEAR_A_READING, fellows, queue
+from fieldvoice.dialogue.matching import has_part
 from fieldvoice.dialogue.proposals import fill, mend, propose
 from fieldvoice.dialogue.state import State, habit
 from fieldvoice.dialogue.turn import Turn
@@ -171,13 +172,13 @@ def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Pa
     new = old.fact
     for piece in (*facts, *parts):
         more = filled(new, piece)
-        if more == new and isinstance(piece, Part) and not _is_there(new, piece):
+        if more == new and isinstance(piece, Part) and not has_part(new, piece):
             return turn.put(doubt, Tell.SAY_THE_PART)  # none of it, rather than a piece in silence
         if more == new and not isinstance(piece, Part):
             return None
         new = more
     if new == old.fact:
-        return turn.put(doubt, Tell.SAY_THE_PART)
+        return turn.put(doubt)  # all of it was called before
     turn = fill(turn, old, new.whole or new)
     shown = usual(turn.state)
     return turn if shown is None or turn.asked is not None else propose(turn, (shown,), beside=True)
@@ -277,8 +278,8 @@ def filled(call: Incomplete, said: Part | Said) -> Incomplete:
     value, lacks = said.value, call.lacks
     if isinstance(value, Neighbor):
         value = _EDGES.get(value, value)
-    if isinstance(value, BoxKind) and Lack.KIND in lacks:
-        return replace(call, kind=value)
+    if isinstance(value, BoxKind) and (Lack.KIND in lacks or isinstance(call.kind, BoxKind)):
+        return replace(call, kind=value)  # the last word, which is read back with the rest
     if isinstance(value, Point) and Lack.POINT in lacks:
         return replace(call, distances=tuple(replace(each, point=each.point or value) for each in call.distances))
     if isinstance(value, Point) and Lack.DISTANCE in lacks and not call.distances:
@@ -290,20 +291,6 @@ def filled(call: Incomplete, said: Part | Said) -> Incomplete:
     if isinstance(value, Length) and Lack.SIZE in lacks and call.kind in ROUND:
         return replace(call, diameter=value)
     return call
-
-
-def _is_there(call: Incomplete, piece: Part) -> bool:
-    """Whether a distance was called just so, as far as it is said again."""
-    said = piece.value
-    return isinstance(said, Distance) and any(_agrees(each, said) for each in call.distances)
-
-
-def _agrees(each: Distance, said: Distance) -> bool:
-    return (
-        each.value == said.value
-        and (said.start is None or each.start == said.start)
-        and (said.point is None or each.point == said.point)
-    )
 
 
 def _figured(call: Incomplete, said: Reading) -> Incomplete:

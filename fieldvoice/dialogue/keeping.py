@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.amending import figures_of, says_again, says_all_again
 from fieldvoice.dialogue.events import NotTaken, SaidAgain, Struck, TakenBack
-from fieldvoice.dialogue.matching import begun_so
+from fieldvoice.dialogue.matching import begun_so, has_part
 from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.state import Open, State, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import of_a_surface
@@ -296,6 +296,8 @@ def _begins_an_answer(turn: Turn, new: Meaning) -> bool:
 
 
 def _says_again(old: Said, new: Meaning) -> bool:
+    if isinstance(new, Part):
+        return isinstance(old, Incomplete) and has_part(old, new)
     return isinstance(old, Incomplete) and isinstance(new, Box | Opening | Incomplete) and says_again(old, new)
 
 

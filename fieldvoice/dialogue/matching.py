@@ -10,12 +10,13 @@ from fieldvoice.records.ledger import Doubt
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
-    BoxKind,
     Context,
+    Coordinate,
     Diagonal,
     Dimension,
     Distance,
     Edge,
+    Incomplete,
     Opening,
     Place,
     Plumb,
@@ -64,37 +65,41 @@ def way_fits(way: tuple[Fact, ...], said: Said | Part) -> bool:
     return fact == said
 
 
-def has_part(fact: Fact, part: Part) -> bool:
+def has_part(fact: Said, part: Part) -> bool:
     """Whether a piece is one of the fact as it was called."""
     value = part.value
-    if isinstance(value, Distance):
-        places = (
-            (fact.x, fact.y) if isinstance(fact, Box) else (*fact.xs, *fact.ys) if isinstance(fact, Opening) else ()
-        )
-        return any(each.value == value.value and value.start in {None, each.start} for each in places)
+    if isinstance(fact, Box | Opening | Incomplete):
+        return _thing_has(fact, value)
     if isinstance(fact, Reading):
         if isinstance(value, Length):
             return fact.value == value or fact.value.inches % 1 == value.inches
         return fact.at is not None and str(fact.at) == str(value) if isinstance(value, Slot | Edge) else False
-    if isinstance(fact, Box):
-        places = (fact.x, fact.y)
-        return (
-            (isinstance(value, Point) and all(each.point is value for each in places))
-            or (isinstance(value, Edge) and any(each.start is value for each in places))
-            or (isinstance(value, BoxKind) and fact.kind is value)
-            or (isinstance(value, Length) and any(each.value == value for each in places))
-        )
-    if isinstance(fact, Opening):
-        marks = (*fact.xs, *fact.ys)
-        return (isinstance(value, Length) and any(each.value == value for each in marks)) or (
-            isinstance(value, Edge) and any(each.start is value for each in marks)
-        )
     if isinstance(fact, Diagonal):
         return isinstance(value, Slant) and fact.rising == (value is Slant.RISING)
     if isinstance(fact, Plumb):
         upright = fact.edge in {Edge.LEFT, Edge.RIGHT}
         return upright and isinstance(value, Lean) and (fact.value > Length(0)) == (value is Lean.IN)
     return isinstance(fact, Context) and value in {fact.value, fact.edge}
+
+
+def _thing_has(thing: Box | Opening | Incomplete, value: object) -> bool:
+    marks: tuple[Distance | Coordinate, ...]
+    if isinstance(thing, Incomplete):
+        marks = thing.distances
+    else:
+        marks = (thing.x, thing.y) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
+    if isinstance(value, Distance):
+        return any(
+            each.value == value.value and value.start in {None, each.start} and value.point in {None, each.point}
+            for each in marks
+        )
+    if isinstance(value, Point):
+        return bool(marks) and all(each.point is value for each in marks)
+    if isinstance(value, Edge | Slot):
+        return any(str(each.start) == str(value) for each in marks)
+    if isinstance(value, Length):
+        return any(each.value == value for each in marks)
+    return value == thing.kind
 
 
 def fitting(doubt: Doubt, said: tuple[Said | Part, ...]) -> list[tuple[Fact, ...]]:

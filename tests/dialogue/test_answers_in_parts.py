@@ -441,3 +441,44 @@ def test_what_lacks_a_part_keeps_what_is_not_said_anew(change: str) -> None:
     assert isinstance(right, Box | Opening | Incomplete)
     assert replace(now, name="") == replace(right, name=""), wall.said
     assert wall.asks
+
+
+BEGUN = {
+    "outlet 12 over 16 up": ("single gang", "it's a single gang", "16 up", "up"),
+    "outlet center 12 over 16 up": ("center", "to the center", "single gang", "16 up"),
+    "box center 12 from left 16 up": ("center", "12 from the left", "the left", "16 up"),
+    "octagon center 12 from the left": ("octagon", "center", "12 from left", "left"),
+    "three inch pipe 12 from left 16 up": ("12 from left", "16 up", "left"),
+}
+"""What lacks a part, and what it has."""
+
+
+@pytest.mark.parametrize(("call", "again"), [(call, one) for call, all_of in BEGUN.items() for one in all_of])
+def test_what_was_called_already_is_no_answer_and_nothing_lost(call: str, again: str) -> None:
+    """A piece said once more changes nothing and waits for nobody: the question stands."""
+    wall = wall_after(call)
+    before, asked = wall.session.state.call_of(wall.session.state.doubts[0]), wall.said
+    wall.types(again)
+    state = wall.session.state
+    assert before is not None
+    assert state.call_of(state.doubts[0]) == before
+    assert wall.said[-1].text == asked[-1].text
+    assert not [one.words for one in state.not_taken(state.board)]
+
+
+@pytest.mark.parametrize("call", ["outlet 12 over 16 up", "octagon 12 over 16 up", "single gang 12 over 16 up"])
+@pytest.mark.parametrize(("said", "kind"), [("two gang", BoxKind.DOUBLE), ("it's a round box", BoxKind.ROUND)])
+def test_the_last_word_of_a_begun_box_is_its_kind(call: str, said: str, kind: BoxKind) -> None:
+    """Another kind said before the box is whole is the kind that is read back."""
+    talk = Talk(call, said)
+    (only,) = talk.facts("left", "center")
+    assert isinstance(only, Box)
+    assert only.kind is kind
+    assert f"{kind.value.replace('_', ' ')}" in " ".join(say.text for say in talk.said)
+
+
+def test_a_kind_of_box_makes_no_box_of_an_opening() -> None:
+    """A pipe isn't a single gang: the words stand as not taken."""
+    wall = wall_after("pipe 12 over 16 up")
+    wall.types("single gang")
+    assert [one.words for one in wall.session.state.not_taken(wall.session.state.board)] == ["single gang"]

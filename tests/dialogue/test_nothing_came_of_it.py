@@ -21,7 +21,7 @@ ASKED = {
 
 CALLED = (
     "double gang",
-    "near edge",
+    "far edge",
     "14 1/2 from right",
     "box one dead and tested",
     "30 1/2 down",
@@ -48,7 +48,7 @@ def test_what_changes_nothing_is_named(asked: str, called: str) -> None:
     assert ("Not taken" in wall.types("done")) is bool(not_taken(wall))
 
 
-@pytest.mark.parametrize("called", ["double gang", "14 1/2 from left", "box one dead and tested"])
+@pytest.mark.parametrize("called", ["far edge", "14 1/2 from left", "box one dead and tested"])
 def test_it_is_kept_once_and_left_out_by_a_yes(called: str) -> None:
     """Said twice it is named once, and a yes to "leave it out" ends it."""
     wall = wall_after(*BOARD, "outlet center 13 from left", called, called)
