@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import is_bare, same_name, says_anew
+from fieldvoice.dialogue.amending import is_bare, places_of, same_name, says_anew
 from fieldvoice.records.facts import Fact, Said, key_of, unshared
 from fieldvoice.records.ledger import Doubt
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
     Context,
-    Coordinate,
     Diagonal,
     Dimension,
     Distance,
@@ -83,11 +82,7 @@ def has_part(fact: Said, part: Part) -> bool:
 
 
 def _thing_has(thing: Box | Opening | Incomplete, value: object) -> bool:
-    marks: tuple[Distance | Coordinate, ...]
-    if isinstance(thing, Incomplete):
-        marks = thing.distances
-    else:
-        marks = (thing.x, thing.y) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
+    marks = places_of(thing)
     if isinstance(value, Distance):
         return any(
             each.value == value.value and value.start in {None, each.start} and value.point in {None, each.point}

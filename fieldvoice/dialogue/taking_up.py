@@ -6,13 +6,14 @@ from collections.abc import Callable, Collection
 from dataclasses import replace
 from functools import partial
 
-from fieldvoice.dialogue.amending import with_parts
+from fieldvoice.dialogue.amending import places_of, with_parts
 from fieldvoice.dialogue.answers import answered
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.changing import corrected
 from fieldvoice.dialogue.completing import filled
 from fieldvoice.dialogue.events import NotTaken, SaidAgain
 from fieldvoice.dialogue.keeping import behind_order, called_at, leads_away, put_off, queued, said_at_wall
+from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.naming import room_of
 from fieldvoice.dialogue.placing import denied
 from fieldvoice.dialogue.proposals import go_on, settle
@@ -23,7 +24,18 @@ from fieldvoice.records.facts import Key, Of, Said
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Context, Edge, Incomplete, Opening, Reading, Slot, SurfaceCall, Topic
+from fieldvoice.records.meaning import (
+    Box,
+    Context,
+    Edge,
+    Incomplete,
+    Neighbor,
+    Opening,
+    Reading,
+    Slot,
+    SurfaceCall,
+    Topic,
+)
 from fieldvoice.records.orders import Command, Part, SameHeight
 from fieldvoice.records.utterance import Meaning, Status, Utterance
 
@@ -123,6 +135,9 @@ def brought_along(turn: Turn, surface: str, but: Collection[Key]) -> Turn:
     for one in said_at_wall(turn.state, surface):
         if one.by != turn.who or one.key in but or one.fact is None:
             continue
+        if not _from_its_edges(turn.state, one.fact):
+            turn = turn.tell(Tell.STAYS_AT_WALL, one)
+            continue
         turn = put_off(turn, (one.fact,))
         if turn.asked is None:
             turn = _unless_refused(turn, one, partial(_called, one=one, fact=one.fact))
@@ -131,6 +146,17 @@ def brought_along(turn: Turn, surface: str, but: Collection[Key]) -> Turn:
         here = replace(one, number=number, board=board, queued=True, replaces=one.number)
         turn = turn.did(SaidAgain((one.number,)), NotTaken((here,)))
     return turn
+
+
+def _from_its_edges(state: State, fact: Said) -> bool:
+    """Whether a thing of a wall was measured from a side at which the board at hand ends like the wall: from a joint
+    its place is another. How high a course hangs is known, so that of floor and ceiling each will do.
+    """
+    known = planned(state, state.board)
+    edges = {} if known is None else known.board.edges
+    starts = {each.start for each in places_of(fact)} if isinstance(fact, Box | Opening | Incomplete) else set()
+    sides = starts & {Edge.LEFT, Edge.RIGHT}
+    return not any(one.neighbor is Neighbor.BOARD and edge in sides for edge, one in edges.items())
 
 
 def went_on(turn: Turn) -> bool:

@@ -224,6 +224,7 @@ class Tell(StrEnum):
     UTTERANCE_ASKED = "utterance asked"  # the question, worded from the utterance: Question and ways
     REFUSED = "refused"  # Refusal
     KEPT_NOT_TAKEN = "kept not taken"  # the words
+    STAYS_AT_WALL = "stays at wall"  # Call: measured from an edge that the wall has and the board hasn't
     PUT_OFF = "put off"  # Call: what it lacks is asked for again with "done"
     TOLD_BY_ANOTHER = "told by another"  # its Call, then the Call that it was told by as it is now
     WHICH_DIAGONAL = "which diagonal"

@@ -287,6 +287,10 @@ def _told_by_another(values: Sequence[Value], form: Form) -> str:
     return f"{title(one, form)} took its figure from {label(now.key, form)}, which has changed."
 
 
+def _stays_at_wall(values: Sequence[Value], form: Form) -> str:
+    return f"{title(calls_in(values)[0], form)} isn't measured from this board: it waits for the one that it is."
+
+
 def _taken_out(values: Sequence[Value], form: Form) -> str:
     return f"Taken out: {title(calls_in(values)[0], form)}."
 
@@ -438,6 +442,7 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.BOXES_THERE: each(_boxes_there),
     Tell.WIDTHS_THERE: _widths_there,
     Tell.KEPT_NOT_TAKEN: says("Not taken: “{0}”. Say it again."),
+    Tell.STAYS_AT_WALL: each(_stays_at_wall),
     Tell.PUT_OFF: _put_off,
     Tell.WHICH_PLACE: each(_which_place),
     Tell.NEXT_PLACE: each(_next_place),

@@ -430,3 +430,33 @@ def test_what_an_undone_order_leaves_waiting_is_told_once() -> None:
     told = wall.types("undo")
     assert "Studs: 15 1/4" in told
     assert "again" not in told
+
+
+STANDING = ("north wall 12 foot by 8 foot", "16 on center from the left", "standing")
+LYING = ("north wall 15 foot by 8 foot", "16 on center from the left", "lying")
+SIDES = (("left", 1), ("right", 3))
+MEASURED = [(STANDING, f"{far} from {side}", number) for far in (5, 20) for side, number in SIDES]
+MEASURED += [(LYING, "20 from left", 1), (LYING, "20 from right", 2)]
+
+
+@pytest.mark.parametrize(("wall_called", "across", "board"), MEASURED)
+@pytest.mark.parametrize("thing", ["box 1 single gang center", "outlet center", "box", "outlet near edge"])
+@pytest.mark.parametrize("down", ["20 down", "62 up"])
+def test_what_is_called_at_a_wall_is_of_the_board_that_has_the_side_it_is_measured_from(
+    wall_called: tuple[str, ...], across: str, board: int, thing: str, down: str
+) -> None:
+    """From a joint its place would be another: it waits, told, until work is at the board that ends there."""
+    wall = wall_after(*wall_called, f"{thing} {across} {down}")
+    for number in range(1, board + 1):
+        wall.types("next board")
+        waits = bool(wall.session.state.not_taken("north wall"))
+        assert waits is (number != board)
+        assert (Tell.STAYS_AT_WALL in _tells(wall)) is waits
+
+
+@pytest.mark.parametrize("from_where", ["from right", "from left"])
+def test_while_a_thing_waits_at_its_wall_no_board_of_it_is_settled(from_where: str) -> None:
+    """Nobody said that it is none of this board's, until it is called on its own or left out."""
+    wall = wall_after(*STANDING, f"box 1 single gang center 20 {from_where} 40 down", "next board")
+    wall.types("top 48", "bottom 48", "left 96", "right 96", "done")
+    assert (Tell.STEPS in _tells(wall)) is (from_where == "from left")
