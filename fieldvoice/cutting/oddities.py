@@ -141,6 +141,9 @@ over 96 in)."""
 
 STAND_OFF = Length(2)
 """No neighbor asks the board to stay off farther than this (our own rule: the widest of the table is 1/2 in)."""
+JOINT = Length("1/8")
+"""No joint between courses is left open wider than this (our own rule: boards are in contact there): a gap that is
+called so at one is the floor's, which is 1/4 in at least, or the ceiling's."""
 
 BOXES_ALIKE = (Fraction(1, 4), Fraction(1, 2), Fraction(12))
 """Boxes at one height agree within the first; one that is off by more than the second and less than the third is
@@ -179,8 +182,9 @@ def _floor_to_ceiling(board: Board) -> Iterator[Oddity]:
 
 def _far_off(board: Board) -> Iterator[Oddity]:
     for edge, setting in board.edges.items():
-        if setting.clearance is not None and setting.clearance > STAND_OFF:
-            yield Oddity(Odd.STAND_OFF, edge=edge, values=(setting.clearance,))
+        joint = edge in {Edge.TOP, Edge.BOTTOM} and setting.neighbor is Neighbor.BOARD
+        if setting.clearance is not None and setting.clearance > (JOINT if joint else STAND_OFF):
+            yield Oddity(Odd.OPEN_JOINT if joint else Odd.STAND_OFF, edge=edge, values=(setting.clearance,))
 
 
 def _out_of_plumb(board: Board) -> Iterator[Oddity]:

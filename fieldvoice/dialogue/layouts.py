@@ -7,7 +7,7 @@ whole house. The room of the layout is imported only once there is one.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -15,9 +15,11 @@ from typing import TYPE_CHECKING
 from fieldvoice.dialogue.state import State, offcut_called, sources_called
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Offcut
+from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.laying import CutPiece, Laying
-from fieldvoice.records.ledger import Value
+from fieldvoice.records.ledger import Call, Value
 from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Context, Edge, Neighbor
 from fieldvoice.records.room import House, name_of
 from fieldvoice.records.room_plan import Pattern, Piece, PieceName, Progress, RoomPlan, SheetCount, by_size
 from fieldvoice.stock.rack import gives, left_of
@@ -135,7 +137,26 @@ def planned(state: State, board: str) -> PlannedBoard | None:
     from fieldvoice.layout.boards import planned_board
 
     pieces = ((piece, one.surface) for one in plan.surfaces for piece in one.pieces)
-    return next((planned_board(piece, its, plan.unit) for piece, its in pieces if piece.name == name), None)
+    found = next((planned_board(piece, its, plan.unit) for piece, its in pieces if piece.name == name), None)
+    return None if found is None else _held_off(found, state.settled(str(name.surface)))
+
+
+def _held_off(planned: PlannedBoard, said: Mapping[Key, Call]) -> PlannedBoard:
+    """With the gap that was said to be left along the floor or the ceiling, of a board that ends there."""
+    there = {edge: said.get(Key(Of.CLEARANCE, edge=edge)) for edge in Edge}
+    edges = {
+        edge: replace(setting, clearance=call.fact.value)
+        for edge, setting in planned.board.edges.items()
+        if (call := there[edge]) is not None
+        and setting.neighbor in _ENDS_AT
+        and isinstance(call.fact, Context)
+        and isinstance(call.fact.value, Length)
+    }
+    return replace(planned, board=replace(planned.board, edges={**planned.board.edges, **edges}))
+
+
+_ENDS_AT = frozenset({Neighbor.FLOOR, Neighbor.CEILING, Neighbor.WALL})
+"""Where a wall or a ceiling itself ends."""
 
 
 def openings_in(state: State, board: str) -> tuple[str, ...]:

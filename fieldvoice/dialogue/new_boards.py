@@ -231,7 +231,7 @@ def _beside(state: State, board: str) -> tuple[Context, ...]:
     return tuple(fact for fact in facts if fact.topic in _OF_THE_SURFACE)
 
 
-_OF_THE_SURFACE = frozenset({Topic.NEIGHBOR, Topic.THICKNESS, Topic.KIND})
+_OF_THE_SURFACE = frozenset({Topic.NEIGHBOR, Topic.CLEARANCE, Topic.THICKNESS, Topic.KIND})
 """What a cut that is made leaves standing otherwise than its wall or ceiling is."""
 
 
@@ -312,13 +312,15 @@ def context_of(board: Board) -> Iterator[Context]:
         yield Context(Topic.STUDS, board.framing.studs)
     for edge, setting in board.edges.items():
         yield Context(Topic.NEIGHBOR, setting.neighbor, edge)
+        if setting.clearance is not None:
+            yield Context(Topic.CLEARANCE, setting.clearance, edge)
 
 
 def _told(turn: Turn, name: str, piece: Piece, plan: RoomPlan) -> Turn:
     known = planned(turn.state, name)
     assert known is not None
     sheet, course = piece.sheet, known.board.course
-    stands = tuple(Context(Topic.NEIGHBOR, setting.neighbor, edge) for edge, setting in known.board.edges.items())
+    stands = tuple(fact for fact in context_of(known.board) if fact.topic in {Topic.NEIGHBOR, Topic.CLEARANCE})
     turn = turn.tell(
         Tell.PIECE,
         name,

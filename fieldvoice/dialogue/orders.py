@@ -277,7 +277,7 @@ def at_its_board(turn: Turn, facts: tuple[Said, ...]) -> Turn:
 def _of_a_board(fact: Said) -> bool:
     if isinstance(fact, Reading):
         return fact.dimension is Dimension.WIDTH or fact.at in {Slot.TOP, Slot.BOTTOM}
-    return isinstance(fact, Context) and fact.topic in {Topic.NEIGHBOR, Topic.CLEARANCE}
+    return isinstance(fact, Context) and fact.topic in {Topic.NEIGHBOR, Topic.CLEARANCE} and not of_a_surface(fact)
 
 
 def _waits_to_be_laid_out(turn: Turn) -> bool:

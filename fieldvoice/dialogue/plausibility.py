@@ -483,7 +483,7 @@ def key_of_odd(odd: Oddity) -> Key:
         return Key(Of.DIAGONAL, rising=odd.rising)
     if odd.dimension is not None:
         return key_of(Reading(Length(0), odd.dimension, odd.at))
-    return Key(Of.CLEARANCE if odd.odd is Odd.STAND_OFF else Of.PLUMB, edge=odd.edge)
+    return Key(Of.CLEARANCE if odd.odd in {Odd.STAND_OFF, Odd.OPEN_JOINT} else Of.PLUMB, edge=odd.edge)
 
 
 def spoken(source: Source) -> bool:

@@ -64,6 +64,7 @@ def _closing(odd: Oddity) -> str:
 
 _WHY: Mapping[Odd, Callable[[Oddity, Form], str]] = {
     Odd.STAND_OFF: lambda _, __: "no edge is held off that far",
+    Odd.OPEN_JOINT: lambda _, __: "boards meet there",
     Odd.OUT_OF_PLUMB: lambda _, __: "few lean or slope that far over one board",
     Odd.JOINT_LEANS: lambda odd, _: f"the readings make the {odd.other} joint lean with it",
     Odd.OUT_OF_SQUARE: lambda odd, _: f"{_closing(odd)} alone says so",
@@ -109,6 +110,9 @@ _ASK: Mapping[Odd, Callable[[Oddity, Form], str]] = {
         f"{_edge(odd)} is as called. Is it so?"
     ),
     Odd.STAND_OFF: lambda odd, form: f"Is the clearance at the {_edge(odd)} really {_value(odd, 0, form)}?",
+    Odd.OPEN_JOINT: lambda odd, form: (
+        f"At the {_edge(odd)} the next board stands. Does the joint there really stay open by {_value(odd, 0, form)}?"
+    ),
     Odd.BEYOND_SHEETS: _really,
     Odd.TURNED: lambda odd, form: (
         f"Is the {_reading(odd, form)} really {_value(odd, 0, form)}, with the sheet {_lies(odd)}?"

@@ -136,15 +136,20 @@ def _piece(values: Sequence[Value], ear: InWords) -> Both:
     wide, high = (eye.length(as_planned(side, eye.unit)) for side in (width, height))
     sheet, run = map(eye.length, (across, long))
     row = f", {course} course" if course else ""
-    stands = ", ".join(f"{one.edge} {one.value}" for one in rest if isinstance(one, Context))
+    shown, stands = (", ".join(_at(one, form) for one in rest if isinstance(one, Context)) for form in (eye, ear))
     openings = ["an opening" if one == "other" else f"a {one}" for one in rest if isinstance(one, str)]
     around = f" It is cut around {joined(openings)}." if openings else ""
     text = (
         f"Board {board}, piece {number} of {the(name, eye)}: about {wide} wide by {high} high, {lies}{row}, from a "
-        f"sheet {sheet} x {run}. Beside it: {stands}.{around}"
+        f"sheet {sheet} x {run}. Beside it: {shown}.{around}"
     )
     which = f"Board {ear.words(board)}, piece {ear.number(number)} of {the(name, ear)}"
     return text, f"{which}, {lies}{row}, sheet {ear.length(long)}. {stands}.{around}"
+
+
+def _at(one: Context, form: Form) -> str:
+    """What stands at an edge, or how far the board stays off there."""
+    return f"{one.edge} gap {form.with_unit(one.value)}" if isinstance(one.value, Length) else f"{one.edge} {one.value}"
 
 
 def _piece_slopes(values: Sequence[Value], ear: InWords) -> Both:
