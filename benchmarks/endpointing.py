@@ -22,6 +22,7 @@ from typing import cast
 
 import numpy as np
 
+from fieldvoice import data_folder
 from fieldvoice.ears import models
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.encoder import Encoder
@@ -33,7 +34,6 @@ from fieldvoice.ears.wav import read_wav
 from fieldvoice.ears.whisper_ear import whisper_ear
 from fieldvoice.language.automaton import open_talk, vocabulary
 from fieldvoice.language.outlook import outlook
-from fieldvoice.resources import data_folder
 
 SAMPLES = data_folder("audio_samples")
 BLOCK = 320

@@ -19,13 +19,13 @@ from time import process_time
 import numpy as np
 
 from benchmarks.hearing import open_pair
+from fieldvoice import data_folder
 from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.ears.sound import RATE, Frames
 from fieldvoice.ears.wav import read_wav
 from fieldvoice.language.automaton import open_talk, vocabulary
 from fieldvoice.language.outlook import outlook
 from fieldvoice.language.verdict import judge
-from fieldvoice.resources import data_folder
 
 NOTED_MINUTES = 15
 BLOCK = RATE // 10

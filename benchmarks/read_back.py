@@ -23,6 +23,7 @@ from statistics import median
 from time import perf_counter, thread_time
 from typing import Any
 
+from fieldvoice import data_folder
 from fieldvoice.commands.desk import Desk
 from fieldvoice.commands.talk import Talk, open_job
 from fieldvoice.commands.terminal import Window
@@ -31,7 +32,6 @@ from fieldvoice.language.outlook import enough, outlook
 from fieldvoice.output.screen.parts import RICH
 from fieldvoice.output.voice import Synthesizer
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
-from fieldvoice.resources import data_folder
 
 Times = dict[str, tuple[float, float]]
 """By part: seconds by the clock, and of CPU."""

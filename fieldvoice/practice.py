@@ -14,11 +14,11 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from fieldvoice import data_folder
 from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.personal import Change, applied, fitted
 from fieldvoice.ears.reading_ear import reading_encoder
-from fieldvoice.ears.reading_head.head import ReadingHead
-from fieldvoice.ears.reading_head.network import Network, log_probability
+from fieldvoice.ears.reading_head.head import Network, ReadingHead, log_probability
 from fieldvoice.ears.sound import Frames, above_noise_db
 from fieldvoice.ears.wav import read_wav, wav_of
 from fieldvoice.ears.whole_utterance import in_quiet
@@ -29,7 +29,6 @@ from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.hearing import EarKind, Hearing, Source
 from fieldvoice.records.orders import Answer
 from fieldvoice.records.practice import FitOutcome, Objection, Tried
-from fieldvoice.resources import data_folder
 
 CALLS = (
     "top forty one and three eighths",

@@ -20,11 +20,11 @@ MAY_IMPORT = {
     "fastening": {"records", "errors", "files"},
     "takeoff": {"records", "fastening"},
     "safety": {"records", "errors", "fastening"},
-    "language": {"records", "resources", "files"},
+    "language": {"records", "files"},
     "wording": {"records", "language"},
     "errors": {"records", "wording"},
     "ears": {"records", "errors", "files"},
-    "practice": {"records", "resources", "ears", "language", "files"},
+    "practice": {"records", "ears", "language", "files"},
     "journal": {"records", "errors", "files"},
     "jobs": {"records", "errors", "files", "journal"},
     "dialogue": {
@@ -37,7 +37,7 @@ MAY_IMPORT = {
     },
     "page": {"records", "errors", "dialogue", "wording", "output", "ears", "files"},
 }
-"""What each room may know of, beside the version in `fieldvoice` itself. The commands join all of them."""
+"""What each room may know of, beside what `fieldvoice` itself holds. The commands join all of them."""
 
 
 def _modules() -> dict[str, Path]:

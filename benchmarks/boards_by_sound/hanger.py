@@ -28,9 +28,8 @@ from benchmarks.boards_by_sound.truth import (
 )
 from benchmarks.dialogue.boards import words as length_words
 from fieldvoice.dialogue.rivals import teen_or_ten
-from fieldvoice.dialogue.rooms import Awaiting, Judged
+from fieldvoice.dialogue.rooms import Awaiting, Judged, rooms
 from fieldvoice.dialogue.state import is_whole
-from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.language.choosing import choose
 from fieldvoice.language.speaking import length_words as figure_by_figure
 from fieldvoice.language.understanding import understand

@@ -9,10 +9,9 @@ from datetime import UTC, datetime
 from benchmarks.boards_by_sound.comparing import not_as_called
 from benchmarks.boards_by_sound.scripts import Script
 from benchmarks.dialogue.crew_boards import compared
-from fieldvoice.dialogue.rooms import Rooms
+from fieldvoice.dialogue.rooms import Rooms, rooms
 from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.state import is_whole
-from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.records.facts import Fact
 from fieldvoice.records.hearing import Hearing

@@ -13,8 +13,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 
+from fieldvoice.dialogue.rooms import rooms
 from fieldvoice.dialogue.session import Session
-from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.records.board import Known
 from fieldvoice.records.facts import Fact

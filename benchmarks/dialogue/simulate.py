@@ -22,9 +22,8 @@ from statistics import mean, median, quantiles
 
 from benchmarks.dialogue.boards import Truth, board, called, misheard
 from fieldvoice.dialogue.finishing import open_items
-from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
+from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms, rooms
 from fieldvoice.dialogue.session import Session
-from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.language.understanding import understand
 from fieldvoice.output.voice import Synthesizer

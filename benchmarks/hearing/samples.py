@@ -11,12 +11,12 @@ from collections.abc import Sequence
 from typing import Any
 
 from benchmarks.hearing.policies import judged, treated
+from fieldvoice import data_folder
 from fieldvoice.ears import hear
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.wav import read_wav
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
-from fieldvoice.resources import data_folder
 
 
 def samples(ears: Sequence[Ear]) -> dict[str, dict[str, int]]:

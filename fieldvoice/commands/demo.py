@@ -100,10 +100,10 @@ def demo(scenario: str, papers: Path | None, ear: str | None, *, quiet: bool, as
 
 def _planned(*, as_json: bool) -> RoomPlan:
     """The house of the demo, planned from its file."""
+    from fieldvoice import data_folder
     from fieldvoice.commands.planning import progress_told, read
     from fieldvoice.layout.planning import plan
     from fieldvoice.output.documents.rooms import sheets_lines
-    from fieldvoice.resources import data_folder
     from fieldvoice.wording.room import standing_text
 
     house = read(data_folder("houses") / "lake_house.toml")
@@ -115,8 +115,8 @@ def _planned(*, as_json: bool) -> RoomPlan:
 
 def _planned_wall(heard: Players) -> Talk:
     """A wall of the planned house: gone to by its name, its boards cut as they are next."""
+    from fieldvoice import data_folder
     from fieldvoice.commands.replay import show_turns
-    from fieldvoice.resources import data_folder
 
     talk = recorded_talk(demonstration=True)
     file = HouseFile.read(data_folder("houses") / "lake_house.toml")
@@ -203,7 +203,7 @@ MOST_ANSWERS = 4
 
 def demo_clips(scenario: str = Scenario.BOARD) -> Iterator[Clip]:
     """The recordings of a demo in the order they are called. Raises `NotHere` where they are not installed."""
-    from fieldvoice.resources import data_folder
+    from fieldvoice import data_folder
 
     folder = data_folder("audio_samples")
     try:

@@ -132,8 +132,8 @@ def import_command(file: Path, target: Path | None, *, as_json: bool) -> None:
 def _export_table(journal: MemoryJournal, out: IO[str]) -> int:
     """Every board's readings and its plan as they are now; what is a draft has no plan in it."""
     from fieldvoice.dialogue.looking import look
+    from fieldvoice.dialogue.rooms import rooms
     from fieldvoice.dialogue.session import as_now
-    from fieldvoice.dialogue.wiring import rooms
     from fieldvoice.output.documents.boards import write_table
 
     now, others = datetime.now(UTC), rooms()

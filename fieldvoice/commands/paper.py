@@ -124,8 +124,8 @@ def _views(
     """
     from fieldvoice import __version__
     from fieldvoice.dialogue.looking import look
+    from fieldvoice.dialogue.rooms import rooms
     from fieldvoice.dialogue.session import as_now
-    from fieldvoice.dialogue.wiring import rooms
     from fieldvoice.files.durable import is_held
     from fieldvoice.output.paper.blocks import Made
 
@@ -178,7 +178,7 @@ _OF_WALLS = frozenset({PrintForm.TEXT, PrintForm.PDF, PrintForm.SVG})
 def _text(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None, left_out: Sequence[str]) -> bytes:
     from fieldvoice.output.checklist import checklist
     from fieldvoice.output.documents.rooms import surfaces_list
-    from fieldvoice.wording.paper import NOT_HERE
+    from fieldvoice.wording.captions import NOT_HERE
 
     walls = [] if layout is None else [surfaces_list(layout)]
     pages = [checklist(plan, view.cautions, room=view.room, ticked=view.ticked) for view, plan in boards]
@@ -220,7 +220,7 @@ def _svg(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None, left_o
     from fieldvoice.output.drawing.media import svg
     from fieldvoice.output.drawing.picture import stacked, written
     from fieldvoice.output.drawing.wall import wall_pictures
-    from fieldvoice.wording.paper import NOT_DRAWN
+    from fieldvoice.wording.captions import NOT_DRAWN
 
     missing = [written(NOT_DRAWN, left_out, 280.0)] if left_out else []
     walls = [] if layout is None else wall_pictures(layout, 280.0, 190.0)
@@ -230,7 +230,7 @@ def _svg(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None, left_o
 
 def _dxf(boards: Sequence[tuple[View, CutPlan]], left_out: Sequence[str]) -> bytes:
     from fieldvoice.output.dxf import dxf
-    from fieldvoice.wording.paper import NOT_DRAWN
+    from fieldvoice.wording.captions import NOT_DRAWN
 
     return dxf([plan for _, plan in boards], [NOT_DRAWN, *left_out] if left_out else [])
 

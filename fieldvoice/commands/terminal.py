@@ -23,7 +23,7 @@ from typing import TYPE_CHECKING, TextIO
 from fieldvoice.commands.output import block_cell, carries_more
 from fieldvoice.errors import BadUsage, NotHere
 from fieldvoice.output.text import cells, in_ascii, printable
-from fieldvoice.wording.screen import WINDOW_TOO_SMALL
+from fieldvoice.wording.captions import WINDOW_TOO_SMALL
 
 if TYPE_CHECKING:
     from rich.text import Text

@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldvoice.cutting.axis import DOWN, Axis, axis_of, off, rank, told
 from fieldvoice.cutting.geometry import XY, Polyline, broken, negated, scribed, straight, widest_gap
-from fieldvoice.cutting.hole import MeasuredHole
+from fieldvoice.cutting.hole import DOWN, Axis, MeasuredHole, axis_of, off, rank, told
 from fieldvoice.cutting.tables import (
     BRIDGED,
     UNCOVERED,

@@ -8,10 +8,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, axis_of, is_open, off, rank
 from fieldvoice.cutting.edges import SolvedDirection, WantedEdge, run, to_cut
 from fieldvoice.cutting.geometry import Polygon, Polyline, meet, outline, value_at
-from fieldvoice.cutting.hole import MeasuredHole, hole_of
+from fieldvoice.cutting.hole import ACROSS, DOWN, Axis, MeasuredHole, axis_of, hole_of, is_open, off, rank
 from fieldvoice.cutting.sheets import across_and_down, candidates, refused, with_end_on_framing
 from fieldvoice.cutting.tables import NARROW, step_of
 from fieldvoice.errors import NotPlanned

@@ -9,7 +9,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import combinations
 
-from fieldvoice.cutting.axis import (
+from fieldvoice.cutting.edges import LEVEL
+from fieldvoice.cutting.geometry import value_at
+from fieldvoice.cutting.hole import (
     ACROSS,
     DOWN,
     Axis,
@@ -21,8 +23,6 @@ from fieldvoice.cutting.axis import (
     readings_of,
     wall_heights,
 )
-from fieldvoice.cutting.edges import LEVEL
-from fieldvoice.cutting.geometry import value_at
 from fieldvoice.cutting.sheets import across_and_down
 from fieldvoice.cutting.tables import BRIDGED, SLIVER, TAPE, neighbor, sheets, size_of, stand_off, step_of
 from fieldvoice.records.board import Board

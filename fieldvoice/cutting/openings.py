@@ -7,10 +7,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, axis_of
 from fieldvoice.cutting.frame import BoardOnSheet
 from fieldvoice.cutting.geometry import XY, Polyline, meet, value_at
-from fieldvoice.cutting.hole import MeasuredHole
+from fieldvoice.cutting.hole import ACROSS, DOWN, Axis, MeasuredHole, axis_of
 from fieldvoice.cutting.tables import BOX_GAP, LEG, OPENING_GAPS, SLIVER, WEB, size_of, step_of
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board, MarksBy

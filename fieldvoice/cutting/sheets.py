@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from fieldvoice.cutting.axis import is_open, off
+from fieldvoice.cutting.hole import is_open, off
 from fieldvoice.cutting.tables import LAYERS_APART, OFF_STUD, sheets, stand_off
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board, Lies, Sheet, Surface

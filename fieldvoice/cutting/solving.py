@@ -7,23 +7,26 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from fieldvoice.cutting.axis import (
+from fieldvoice.cutting.edges import for_size
+from fieldvoice.cutting.frame import BoardOnSheet, lay_out
+from fieldvoice.cutting.geometry import XY, Polygon
+from fieldvoice.cutting.hole import (
     ACROSS,
     DOWN,
     Axis,
+    floor_budget,
     in_course,
     is_hard,
     is_open,
     lean_of,
+    leans,
     off_the_floor,
     readings_of,
     sides_are_short,
+    straight_edge,
+    unbounded,
     wall_heights,
 )
-from fieldvoice.cutting.edges import for_size
-from fieldvoice.cutting.frame import BoardOnSheet, lay_out
-from fieldvoice.cutting.geometry import XY, Polygon
-from fieldvoice.cutting.hole import floor_budget, leans, straight_edge, unbounded
 from fieldvoice.cutting.oddities import squared
 from fieldvoice.cutting.openings import PlacedOpening, called, has_circuit, place_openings
 from fieldvoice.cutting.proof import prove

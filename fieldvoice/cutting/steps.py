@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldvoice.cutting.axis import ACROSS, DOWN, axis_of, off
 from fieldvoice.cutting.frame import BoardOnSheet
 from fieldvoice.cutting.geometry import value_at
+from fieldvoice.cutting.hole import ACROSS, DOWN, axis_of, off
 from fieldvoice.cutting.openings import PlacedOpening
 from fieldvoice.cutting.sheets import across_and_down
 from fieldvoice.cutting.tables import CUT_RANK, SLIVER, neighbor

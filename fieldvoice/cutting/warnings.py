@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from fieldvoice.cutting.axis import ACROSS, DOWN, axis_of, is_hard, off, sides_are_short, spread, told
 from fieldvoice.cutting.edges import for_size
 from fieldvoice.cutting.frame import BoardOnSheet
 from fieldvoice.cutting.geometry import value_at
-from fieldvoice.cutting.hole import leans
+from fieldvoice.cutting.hole import ACROSS, DOWN, axis_of, is_hard, leans, off, sides_are_short, spread, told
 from fieldvoice.cutting.openings import FOOT, PlacedOpening, called, thin
 from fieldvoice.cutting.sheets import across_and_down, bears, nearest
 from fieldvoice.cutting.steps import strip

@@ -2,17 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import chain
 from typing import TYPE_CHECKING
 
+from fieldvoice import safety
 from fieldvoice.dialogue.events import Asked, Closed, DeadSaid, Endangered
 from fieldvoice.dialogue.keeping import queue
 from fieldvoice.dialogue.proposals import set_aside, settle
 from fieldvoice.dialogue.state import State, has_circuit
 from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import Concern, Doubt, Tell
-from fieldvoice.records.meaning import Circuit, Danger, DeadAndTested, Incomplete
+from fieldvoice.records.ledger import (
+    Concern,
+    Doubt,
+    Tell,
+)
+from fieldvoice.records.meaning import (
+    Circuit,
+    Danger,
+    DeadAndTested,
+    Incomplete,
+)
 from fieldvoice.records.orders import Action, Answer, Command, Habit
 from fieldvoice.records.utterance import Ask, Meaning, Utterance, Why
 
@@ -256,3 +268,37 @@ def say_dead(turn: Turn, doubt: Doubt) -> Turn:
     if waits := _waiting(turn, board, doubt.boxes):
         return waits
     return turn.did(DeadSaid(board, doubt.boxes)).tell(Tell.DEAD, turn.who, turn.at, *doubt.boxes, safety=True)
+
+
+def heed_untested(turn: Turn, board: str) -> Turn:
+    """What isn't known to be dead: of each that was said to be, by whom and when, and that it counts no more."""
+    held = _held(turn, board)
+    over = _run_out(turn, board, held)
+    never = [box for box in held if box not in over]
+    turn = _of_no_test(turn, board, over)
+    return turn.tell(Tell.HEED, *never, safety=True) if never else turn
+
+
+def _held(turn: Turn, board: str) -> list[str]:
+    words = turn.state.circuits(board)
+    return [box for box in turn.state.boxes(board) if not safety.is_dead(words.get(box), turn.at)]
+
+
+def _run_out(turn: Turn, board: str, held: Iterable[str]) -> dict[str, CircuitWord]:
+    """Those of the boxes that were said to be dead, each with that word, which counts no more."""
+    words = {**turn.state.ended.get(board, {}), **turn.state.circuits(board)}
+    said = {box: words[box] for box in held if box in words}
+    return {box: word for box, word in said.items() if word.state is Circuit.DEAD}
+
+
+def say_run_out(turn: Turn, board: str) -> Turn:
+    """That a word of a dead circuit counts no more, and whose that was."""
+    return _of_no_test(turn, board, _run_out(turn, board, _held(turn, board)))
+
+
+def _of_no_test(turn: Turn, board: str, over: Mapping[str, CircuitWord]) -> Turn:
+    words = turn.state.circuits(board)
+    for box, word in over.items():
+        until = (safety.ends(word),) if box in words else ()
+        turn = turn.tell(Tell.TEST_OVER, box, word.by, word.at, *until, safety=True)
+    return turn

@@ -20,12 +20,11 @@ from fieldvoice.dialogue.bare_no import (
     of_what_was_told,
     sides_said,
 )
-from fieldvoice.dialogue.box_heights import say_from_floor
 from fieldvoice.dialogue.changing import corrected
 from fieldvoice.dialogue.circuits import claim_dead, denied_claim, endanger, untested
 from fieldvoice.dialogue.completing import sized
 from fieldvoice.dialogue.events import Awaited, Event
-from fieldvoice.dialogue.finishing import say_defaults, say_sheet_of_unit, say_together
+from fieldvoice.dialogue.finishing import say_defaults, say_from_floor, say_sheet_of_unit, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.keeping import (
     SAY_AGAIN,
@@ -49,6 +48,7 @@ from fieldvoice.dialogue.objections import (
     no_sides,
     unclear_no,
 )
+from fieldvoice.dialogue.offcuts import rack_changed, registered, registered_elsewhere, say_source
 from fieldvoice.dialogue.ordering import answer_order, carry_out, changes, deny_order, kept_order, led, unsure_order
 from fieldvoice.dialogue.orders import ORDERS, at_its_board, cautions_read, resume
 from fieldvoice.dialogue.placing import (
@@ -63,17 +63,21 @@ from fieldvoice.dialogue.placing import (
 )
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import call, propose, which_of
-from fieldvoice.dialogue.registering import registered, registered_elsewhere, say_source
 from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, are_one_figure
 from fieldvoice.dialogue.surfaces import belongs, lay_out
-from fieldvoice.dialogue.taking_back import awaiting_others, calmed, swallowed, told_by_nothing, told_otherwise
+from fieldvoice.dialogue.taking_back import (
+    awaiting_others,
+    calmed,
+    swallowed,
+    told_by_nothing,
+    told_otherwise,
+    weighed_as_laid_out,
+)
 from fieldvoice.dialogue.taking_up import by_what_stands, in_order, part_of_each, part_of_put_off, taken_up, went_on
 from fieldvoice.dialogue.ticking import tick, ticks_gone
-from fieldvoice.dialogue.told_offcuts import rack_changed
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.dialogue.undoing import weighed_as_laid_out
 from fieldvoice.dialogue.usable import of_what_is_asked, reckoned, usable, without_figure
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.facts import Fact, Key, Said, key_of

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
 
 from fieldvoice import safety
 from fieldvoice.dialogue.assembly import FULL_WIDTH, board_of, unit_of
+from fieldvoice.dialogue.circuits import heed_untested
 from fieldvoice.dialogue.cuts import cut_by_its_layout, on_its_source, pointed, with_its_rips
 from fieldvoice.dialogue.events import Asked, Assumed, Checked, Closed, Questioned
 from fieldvoice.dialogue.layouts import laid, planned
@@ -20,7 +21,7 @@ from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.surfaces import lay_out_again, laying_of, rough
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Board, CircuitWord, Known
+from fieldvoice.records.board import Board, Known, Surface
 from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import (
@@ -38,10 +39,11 @@ from fieldvoice.records.ledger import (
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     Box,
-    Circuit,
     Context,
     Coordinate,
     Diagonal,
+    Edge,
+    Neighbor,
     Opening,
     Plumb,
     Reading,
@@ -389,7 +391,7 @@ def finish(turn: Turn) -> Turn:
     except CannotCut as why:
         return turn.tell(Tell.NO_PLAN, why.why)
     turn = _better(turn)
-    turn = _untested(turn, name)
+    turn = heed_untested(turn, name)
     for warning in openings_uncalled(turn.state, name):
         turn = turn.tell(Tell.UNCALLED, warning.about or "", *warning.values)
     other = beside_otherwise(turn.state, name)
@@ -442,35 +444,27 @@ def _better(turn: Turn) -> Turn:
     return turn.tell(Tell.BETTER, *better) if better else turn
 
 
-def _untested(turn: Turn, board: str) -> Turn:
-    """What isn't known to be dead: of each that was said to be, by whom and when, and that it counts no more."""
-    held = _held(turn, board)
-    over = _run_out(turn, board, held)
-    never = [box for box in held if box not in over]
-    turn = _of_no_test(turn, board, over)
-    return turn.tell(Tell.HEED, *never, safety=True) if never else turn
+def say_from_floor(turn: Turn, before: State) -> Turn:
+    """Behind what was just called from the bottom of a wall's board that hangs above the floor, or stands on the board
+    that does so since: that it counts from there. "Bottom" may have been meant as the board's own edge.
+    """
+    name = turn.state.board
+    ups = {call.number for call in turn.state.known(name, doubtful=True).values() if _is_up(call)}
+    if name in turn.state.surfaces or not ups or not _hangs_above_floor(turn.state, name):
+        return turn
+    old = {call.number for call in before.known(name, doubtful=True).values()}
+    return turn.tell(Tell.FROM_FLOOR) if ups - old or not _hangs_above_floor(before, name) else turn
 
 
-def _held(turn: Turn, board: str) -> list[str]:
-    words = turn.state.circuits(board)
-    return [box for box in turn.state.boxes(board) if not safety.is_dead(words.get(box), turn.at)]
+def _is_up(call: Call) -> bool:
+    match call.fact:
+        case Box(y=down):
+            return down.start is Edge.BOTTOM
+        case Opening(ys=downs):
+            return any(each.start is Edge.BOTTOM for each in downs)
+    return False
 
 
-def _run_out(turn: Turn, board: str, held: Iterable[str]) -> dict[str, CircuitWord]:
-    """Those of the boxes that were said to be dead, each with that word, which counts no more."""
-    words = {**turn.state.ended.get(board, {}), **turn.state.circuits(board)}
-    said = {box: words[box] for box in held if box in words}
-    return {box: word for box, word in said.items() if word.state is Circuit.DEAD}
-
-
-def say_run_out(turn: Turn, board: str) -> Turn:
-    """That a word of a dead circuit counts no more, and whose that was."""
-    return _of_no_test(turn, board, _run_out(turn, board, _held(turn, board)))
-
-
-def _of_no_test(turn: Turn, board: str, over: Mapping[str, CircuitWord]) -> Turn:
-    words = turn.state.circuits(board)
-    for box, word in over.items():
-        until = (safety.ends(word),) if box in words else ()
-        turn = turn.tell(Tell.TEST_OVER, box, word.by, word.at, *until, safety=True)
-    return turn
+def _hangs_above_floor(state: State, name: str) -> bool:
+    board = board_of(name, state.known(name, doubtful=True), {}, state.assumed.get(name, {}))
+    return board.surface is Surface.WALL and board.edges[Edge.BOTTOM].neighbor is not Neighbor.FLOOR

@@ -20,10 +20,10 @@ from fieldvoice.dialogue.keeping import leads_away, left_out, order_waits, queue
 from fieldvoice.dialogue.layouts import rack_of, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import find_surfaces, room_of
 from fieldvoice.dialogue.new_boards import open_board, open_next_piece, open_piece
+from fieldvoice.dialogue.offcuts import put_on, registered, take_off
 from fieldvoice.dialogue.prompting import shown_order
 from fieldvoice.dialogue.proposals import propose, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
-from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.state import State, offcut_called, sources_called
 from fieldvoice.dialogue.surfaces import (
     lacks_framing,
@@ -37,7 +37,6 @@ from fieldvoice.dialogue.surfaces import (
 )
 from fieldvoice.dialogue.taking_up import asked_again, brought_along
 from fieldvoice.dialogue.ticking import already_cut, next_step, tick, unread
-from fieldvoice.dialogue.told_offcuts import put_on, take_off
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
 from fieldvoice.errors import CannotCut, NoRule

@@ -10,11 +10,10 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from fieldvoice.dialogue.assembly import board_of
-from fieldvoice.dialogue.box_heights import by_height_above_floor, nearly
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.matters import at_odds
 from fieldvoice.dialogue.naming import free_name, stem
-from fieldvoice.dialogue.rivals import rival_of, teen_or_ten, twins_of, unmatched
+from fieldvoice.dialogue.rivals import by_height_above_floor, nearly, rival_of, teen_or_ten, twins_of, unmatched
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, Tick, facts_of, other_heights
 from fieldvoice.dialogue.surfaces import rough

@@ -15,6 +15,7 @@ from fieldvoice.dialogue.looking import look
 from fieldvoice.dialogue.ordering import asked_order
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.rooms import Awaiting, Rooms
+from fieldvoice.dialogue.rooms import rooms as as_they_are
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.view import View, in_hand
 from fieldvoice.errors import NotKept
@@ -63,7 +64,7 @@ class Session:
         demonstration: bool = False,
     ) -> None:
         self._journal = journal
-        self._rooms = rooms or _own_rooms()
+        self._rooms = rooms or as_they_are()
         self._clock = _in_utc(clock)
         self._present = present or demonstration
         self._demonstration = demonstration
@@ -264,9 +265,3 @@ def _joined(hearings: Sequence[Hearing]) -> Hearing:
     return Hearing(
         tuple(each for hearing in hearings for each in hearing.hypotheses), names, first.source, sound=first.sound
     )
-
-
-def _own_rooms() -> Rooms:
-    from fieldvoice.dialogue.wiring import rooms
-
-    return rooms()

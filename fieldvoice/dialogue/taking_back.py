@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.amending import figures_of
 from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.events import Awaited, NotTaken, Questioned, Restored, TakenBack
+from fieldvoice.dialogue.events import Awaited, NotTaken, PieceRenewed, Questioned, Restored, TakenBack
 from fieldvoice.dialogue.keeping import figure_told
 from fieldvoice.dialogue.naming import free_name, stem
 from fieldvoice.dialogue.plausibility import (
@@ -17,9 +17,11 @@ from fieldvoice.dialogue.plausibility import (
     by_number,
     contradictions,
     fellows_of,
+    found_odd,
     ground_of,
     key_of_odd,
     oddities,
+    weigh,
 )
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State, is_whole
@@ -242,3 +244,81 @@ def _newest_last(state: State, call: Call, said: tuple[Call, ...] = ()) -> dict[
 
 BESIDE_OTHERS = frozenset({Concern.ODD, Concern.AT_ODDS, Concern.FELLOWS, Concern.OTHER_BOARDS})
 """Questions that other values brought up: what they ask may be no question any more without these."""
+
+
+def weighed(turn: Turn, board: str, back: tuple[int, ...], before: State) -> tuple[Turn, tuple[int, ...]]:
+    """What stands on the board is weighed anew, as if what came back had just been called: that, and whatever else is
+    odd now and wasn't `before`, since what was taken back may have been all that spoke for it. What is in question
+    itself speaks for nothing; what was in question only beside that stands again: which those are.
+    """
+    known = turn.state.known(board, doubtful=True)
+    again = tuple(call for call in known.values() if call.number in back)
+    rest = {key: call for key, call in _that_speak(turn.state, board).items() if call.number not in back}
+    ground = replace(ground_of(turn.state, board, rest, unit_of(known)), corrects=True)
+    doubts = weigh(again, ground, turn.rooms) if again else ()
+    odd = _odd_now(turn.state, board, turn.rooms)
+    brought = _brought_up(turn.state)
+    old = {(doubt.call, doubt.concern) for doubt in _odd_now(before, board, turn.rooms)} if odd else set()
+    asked = {doubt.call for doubt in turn.state.doubts} | {each.call for each in doubts}
+    doubts += tuple(
+        doubt
+        for doubt in odd
+        if doubt.call in brought or (doubt.call not in asked and (doubt.call, doubt.concern) not in old)
+    )
+    numbers = tuple(dict.fromkeys(doubt.call for doubt in doubts if doubt.call is not None))
+    for whose, theirs in _by_whom(turn, numbers).items():
+        turn = turn.did(Questioned(whose, theirs, tuple(doubt for doubt in doubts if doubt.call in theirs)))
+    calm = tuple(sorted(brought - {doubt.call for doubt in odd} - set(numbers)))
+    for whose, theirs in _by_whom(turn, calm).items():
+        turn = turn.did(Restored(whose, theirs))
+    return turn, calm
+
+
+def _by_whom(turn: Turn, numbers: tuple[int, ...]) -> dict[str, tuple[int, ...]]:
+    """The calls by the one who is asked about them already; the others are the speaker's."""
+    asked = {doubt.call: who for who, one in turn.state.open.items() for doubt in one.doubts}
+    whose = {number: asked.get(number, turn.who) for number in numbers}
+    return {who: tuple(each for each in numbers if whose[each] == who) for who in dict.fromkeys(whose.values())}
+
+
+def weighed_as_laid_out(turn: Turn, before: State) -> Turn:
+    """With what is odd on a board since the layout has it otherwise: a box may lie across its edge now."""
+    renewed = dict.fromkeys(event.board for event in turn.events if isinstance(event, PieceRenewed))
+    if not renewed:
+        return turn
+    for board in renewed:
+        turn, _ = weighed(turn, board, (), before)
+    return turn.put(turn.asked) if turn.asked is not None and not turn.asks else turn
+
+
+def _brought_up(state: State) -> set[int]:
+    """What stood, and is in question only beside other values."""
+    doubts = [(one.stood, doubt) for one in state.open.values() for doubt in one.doubts]
+    others = {doubt.call for _, doubt in doubts if doubt.concern not in BESIDE_OTHERS}
+    return {doubt.call for stood, doubt in doubts if doubt.call is not None and doubt.call in stood - others}
+
+
+def _that_speak(state: State, board: str) -> dict[Key, Call]:
+    """What may speak against a value: all but what is in question by itself, for which what stood there before does."""
+    brought = _brought_up(state)
+    doubtful = state.known(board, doubtful=True)
+    return {**state.known(board), **{key: call for key, call in doubtful.items() if call.number in brought}}
+
+
+def _odd_now(state: State, board: str, rooms: Rooms) -> tuple[Doubt, ...]:
+    """Every doubt about what is known of a board, each value beside all the others that aren't in question. The board
+    as a whole is looked at once for all that speak, and once more for each of which something of it may be odd.
+    """
+    known = state.known(board, doubtful=True)
+    ground = replace(ground_of(state, board, known, unit_of(known)), corrects=True)
+    speak = _that_speak(state, board)
+    odd = {name for odd in found_odd(rooms, ground, speak) for name in (odd.box, odd.other)}
+    calm = replace(rooms, oddities=lambda _: ())
+    found: dict[tuple[int | None, Concern], Doubt] = {}
+    for key, call in known.items():
+        rest = {other: one for other, one in speak.items() if other != key}
+        of_a_thing = key.of in {Of.BOX, Of.OPENING}
+        looked_at = speak.get(key) != call or (odd and (not of_a_thing or key.name in odd))
+        for doubt in weigh((call,), replace(ground, values=rest), rooms if looked_at else calm):
+            found.setdefault((doubt.call, doubt.concern), doubt)
+    return tuple(found.values())

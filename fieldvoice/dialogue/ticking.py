@@ -7,8 +7,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime
 
+from fieldvoice.dialogue.circuits import say_run_out
 from fieldvoice.dialogue.events import Called, Ticked, Unticked
-from fieldvoice.dialogue.finishing import open_items, plan_now, say_run_out
+from fieldvoice.dialogue.finishing import open_items, plan_now
 from fieldvoice.dialogue.state import State, Tick, names_source
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut

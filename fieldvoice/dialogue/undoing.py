@@ -2,21 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.circuits import OF_DANGER, revoke
-from fieldvoice.dialogue.events import Closed, PieceRenewed, Questioned, Restored, Undone
+from fieldvoice.dialogue.events import Closed, Questioned, Undone
 from fieldvoice.dialogue.keeping import called_at, dismissed
-from fieldvoice.dialogue.plausibility import found_odd, ground_of, weigh
 from fieldvoice.dialogue.reducer import last_change
-from fieldvoice.dialogue.rooms import Rooms
-from fieldvoice.dialogue.state import Open, Past, State
-from fieldvoice.dialogue.taking_back import BESIDE_OTHERS, ask_anew, calmed, put_back
+from fieldvoice.dialogue.state import Open, Past
+from fieldvoice.dialogue.taking_back import ask_anew, calmed, put_back, weighed
 from fieldvoice.dialogue.taking_up import asked_again
 from fieldvoice.dialogue.ticking import already_cut
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell, Value
 from fieldvoice.records.meaning import Circuit
 
@@ -119,7 +113,7 @@ def _undo_waiting(turn: Turn, last: Call) -> Turn:
     )
     back = {turn.state.calls[each].fact for each in again}  # weighed anew beside what goes, it was called before
     out = tuple(call for each in gone if (call := turn.state.calls[each]).fact not in back)
-    turn, calm = _weighed(turn, last.board, again, before)
+    turn, calm = weighed(turn, last.board, again, before)
     stand = tuple(turn.state.calls[each] for each in dict.fromkeys((*again, *stands, *calm)))
     turn = calmed(turn.tell(Tell.TAKEN_BACK, last.board, *out, *stand), before.doubts)
     return turn.put(turn.asked) if turn.asked is not None else turn
@@ -144,7 +138,7 @@ def _undo_past(turn: Turn, past: Past) -> Turn:
     calls += [turn.state.calls[each] for each in past.stood if each in turn.state.calls]
     turn = turn.did(Undone())
     back = tuple(number for number, call in turn.state.calls.items() if call.in_force and number not in before)
-    turn, calm = _weighed(ask_anew(turn, back), past.board, back, old)
+    turn, calm = weighed(ask_anew(turn, back), past.board, back, old)
     turn = _asked_again(turn, past.stood)
     turn = _waiting_again(turn, past)
     waited = tuple(call for call in _waited(turn, past) if call.standing is Standing.READ_BACK)
@@ -195,81 +189,3 @@ def _asked_again(turn: Turn, stood: tuple[int, ...]) -> Turn:
     alone = tuple(each for each in stood if turn.state.calls[each].standing is Standing.DOUBTFUL and each not in asked)
     doubts = tuple(Doubt(Concern.UNSURE, each) for each in alone)
     return turn.did(Questioned(turn.who, alone, doubts)) if alone else turn
-
-
-def _weighed(turn: Turn, board: str, back: tuple[int, ...], before: State) -> tuple[Turn, tuple[int, ...]]:
-    """What stands on the board is weighed anew, as if what came back had just been called: that, and whatever else is
-    odd now and wasn't `before`, since what was taken back may have been all that spoke for it. What is in question
-    itself speaks for nothing; what was in question only beside that stands again: which those are.
-    """
-    known = turn.state.known(board, doubtful=True)
-    again = tuple(call for call in known.values() if call.number in back)
-    rest = {key: call for key, call in _that_speak(turn.state, board).items() if call.number not in back}
-    ground = replace(ground_of(turn.state, board, rest, unit_of(known)), corrects=True)
-    doubts = weigh(again, ground, turn.rooms) if again else ()
-    odd = _odd_now(turn.state, board, turn.rooms)
-    brought = _brought_up(turn.state)
-    old = {(doubt.call, doubt.concern) for doubt in _odd_now(before, board, turn.rooms)} if odd else set()
-    asked = {doubt.call for doubt in turn.state.doubts} | {each.call for each in doubts}
-    doubts += tuple(
-        doubt
-        for doubt in odd
-        if doubt.call in brought or (doubt.call not in asked and (doubt.call, doubt.concern) not in old)
-    )
-    numbers = tuple(dict.fromkeys(doubt.call for doubt in doubts if doubt.call is not None))
-    for whose, theirs in _by_whom(turn, numbers).items():
-        turn = turn.did(Questioned(whose, theirs, tuple(doubt for doubt in doubts if doubt.call in theirs)))
-    calm = tuple(sorted(brought - {doubt.call for doubt in odd} - set(numbers)))
-    for whose, theirs in _by_whom(turn, calm).items():
-        turn = turn.did(Restored(whose, theirs))
-    return turn, calm
-
-
-def _by_whom(turn: Turn, numbers: tuple[int, ...]) -> dict[str, tuple[int, ...]]:
-    """The calls by the one who is asked about them already; the others are the speaker's."""
-    asked = {doubt.call: who for who, one in turn.state.open.items() for doubt in one.doubts}
-    whose = {number: asked.get(number, turn.who) for number in numbers}
-    return {who: tuple(each for each in numbers if whose[each] == who) for who in dict.fromkeys(whose.values())}
-
-
-def weighed_as_laid_out(turn: Turn, before: State) -> Turn:
-    """With what is odd on a board since the layout has it otherwise: a box may lie across its edge now."""
-    renewed = dict.fromkeys(event.board for event in turn.events if isinstance(event, PieceRenewed))
-    if not renewed:
-        return turn
-    for board in renewed:
-        turn, _ = _weighed(turn, board, (), before)
-    return turn.put(turn.asked) if turn.asked is not None and not turn.asks else turn
-
-
-def _brought_up(state: State) -> set[int]:
-    """What stood, and is in question only beside other values."""
-    doubts = [(one.stood, doubt) for one in state.open.values() for doubt in one.doubts]
-    others = {doubt.call for _, doubt in doubts if doubt.concern not in BESIDE_OTHERS}
-    return {doubt.call for stood, doubt in doubts if doubt.call is not None and doubt.call in stood - others}
-
-
-def _that_speak(state: State, board: str) -> dict[Key, Call]:
-    """What may speak against a value: all but what is in question by itself, for which what stood there before does."""
-    brought = _brought_up(state)
-    doubtful = state.known(board, doubtful=True)
-    return {**state.known(board), **{key: call for key, call in doubtful.items() if call.number in brought}}
-
-
-def _odd_now(state: State, board: str, rooms: Rooms) -> tuple[Doubt, ...]:
-    """Every doubt about what is known of a board, each value beside all the others that aren't in question. The board
-    as a whole is looked at once for all that speak, and once more for each of which something of it may be odd.
-    """
-    known = state.known(board, doubtful=True)
-    ground = replace(ground_of(state, board, known, unit_of(known)), corrects=True)
-    speak = _that_speak(state, board)
-    odd = {name for odd in found_odd(rooms, ground, speak) for name in (odd.box, odd.other)}
-    calm = replace(rooms, oddities=lambda _: ())
-    found: dict[tuple[int | None, Concern], Doubt] = {}
-    for key, call in known.items():
-        rest = {other: one for other, one in speak.items() if other != key}
-        of_a_thing = key.of in {Of.BOX, Of.OPENING}
-        looked_at = speak.get(key) != call or (odd and (not of_a_thing or key.name in odd))
-        for doubt in weigh((call,), replace(ground, values=rest), rooms if looked_at else calm):
-            found.setdefault((doubt.call, doubt.concern), doubt)
-    return tuple(found.values())

@@ -19,8 +19,8 @@ from functools import cache, lru_cache
 from itertools import chain
 from typing import Any, NamedTuple
 
+from fieldvoice import data_folder
 from fieldvoice.records.length import Unit
-from fieldvoice.resources import data_folder
 
 
 def _lines(name: str) -> list[list[str]]:

@@ -10,7 +10,7 @@ from fieldvoice.output.text import fitted_lines
 from fieldvoice.records.caution import Caution
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan, Step
-from fieldvoice.wording import figures, paper, warnings
+from fieldvoice.wording import captions, forms, warnings
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.cautions import at_step, every
 
@@ -35,18 +35,18 @@ def checklist(
         _openings(plan, unit),
         _steps(plan.steps, ticked, unit),
         _gaps(plan, unit),
-        [paper.FASTENING, *_lines("- ", plan_lines(plan))],
+        [captions.FASTENING, *_lines("- ", plan_lines(plan))],
         _lines("Note: ", (warnings.text(warning, unit) for warning in plan.warnings)),
     )
     return "\n\n".join("\n".join(part) for part in parts if part) + "\n"
 
 
 def _title(plan: CutPlan, room: str | None) -> list[str]:
-    name = paper.board_title(plan.board.name, room)
+    name = captions.board_title(plan.board.name, room)
     return [
         name,
         "=" * len(name),
-        f"{paper.source_line(plan)}. {paper.MARK_THE_FACE}",
+        f"{captions.source_line(plan)}. {captions.MARK_THE_FACE}",
     ]
 
 
@@ -59,16 +59,16 @@ def _marks(plan: CutPlan, unit: Unit, full: str) -> list[str]:
     for cut in plan.cuts:
         lines += _cut(cut, unit, full)
     for cut in plan.broken:
-        marks = ", ".join(f"{mark.distance.text(unit)} {figures.place(mark.at, unit)}" for mark in cut.marks)
-        lines += _wrap(paper.broken(cut, marks))
+        marks = ", ".join(f"{mark.distance.text(unit)} {forms.place(mark.at, unit)}" for mark in cut.marks)
+        lines += _wrap(captions.broken(cut, marks))
     return lines
 
 
 def _cut(cut: CutLine, unit: Unit, full: str) -> list[str]:
-    lines = [paper.marks_title(cut, unit)]
+    lines = [captions.marks_title(cut, unit)]
     for mark in cut.distinct:
-        where = "all along" if cut.same_all_along else figures.place(mark.at, unit)
-        off = figures.rounding(mark, unit)
+        where = "all along" if cut.same_all_along else forms.place(mark.at, unit)
+        off = forms.rounding(mark, unit)
         lines.append(f"  {where}: {mark.distance.text(unit)}" + (f" ({off})" if off else ""))
         lines += ["", *(f"    {row}".rstrip() for row in large(mark.distance.text(unit), full=full)), ""]
     return lines
@@ -80,12 +80,12 @@ def _openings(plan: CutPlan, unit: Unit) -> list[str]:
 
 def _opening(opening: OpeningPlan, unit: Unit) -> list[str]:
     if opening.held:
-        return [f"{opening.name.upper()}: {opening.kind}", *_wrap(paper.waits(opening), "  ")]
+        return [f"{opening.name.upper()}: {opening.kind}", *_wrap(captions.waits(opening), "  ")]
     return [
-        f"{paper.opening_title(opening)}{paper.circuit_state(opening.state)}",
-        *_wrap(paper.opening_center(opening, unit), "  "),
-        *_wrap(paper.opening_sides(opening, unit), "  "),
-        *(line for other in opening.alternates for line in _wrap(paper.other_way(figures.way(other, unit)), "  ")),
+        f"{captions.opening_title(opening)}{captions.circuit_state(opening.state)}",
+        *_wrap(captions.opening_center(opening, unit), "  "),
+        *_wrap(captions.opening_sides(opening, unit), "  "),
+        *(line for other in opening.alternates for line in _wrap(captions.other_way(forms.way(other, unit)), "  ")),
     ]
 
 
@@ -103,7 +103,7 @@ def _steps(steps: tuple[Step, ...], ticked: frozenset[int], unit: Unit) -> list[
 def _gaps(plan: CutPlan, unit: Unit) -> list[str]:
     if not plan.proof.gaps:
         return []
-    return _wrap(paper.gaps(plan.proof.gaps, unit))
+    return _wrap(captions.gaps(plan.proof.gaps, unit))
 
 
 def _lines(lead: str, texts: Iterable[str]) -> list[str]:

@@ -11,7 +11,7 @@ from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Dimension
 from fieldvoice.records.room import RoughOpening, name_of
 from fieldvoice.records.room_plan import JointKind, Piece, SurfacePlan
-from fieldvoice.wording.figures import piece_size
+from fieldvoice.wording.forms import piece_size
 
 OUTLINE, OPENINGS, FRAMING, NOTES = "OUTLINE", "OPENINGS", "FRAMING", "NOTES"
 BOARDS, TAPERED, BUTT = "BOARDS", "TAPERED_JOINTS", "BUTT_JOINTS"

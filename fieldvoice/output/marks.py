@@ -11,8 +11,8 @@ from fieldvoice.records.ledger import Standing
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Diagonal, Edge, Incomplete, Reading, Slot
 from fieldvoice.records.plan import CutLine, CutPlan, Does, HoleMarks, Mark, Offset, Step
-from fieldvoice.wording import screen, values
-from fieldvoice.wording.figures import hook, joined
+from fieldvoice.wording import captions, values
+from fieldvoice.wording.forms import hook, joined
 from fieldvoice.wording.notices import answer
 from fieldvoice.wording.values import Told
 
@@ -36,7 +36,7 @@ def told(line: Line, unit: Unit) -> Told:
 
 def where(view: View) -> str:
     """The wall or ceiling; else the room and the board."""
-    return screen.board_named(view.board, view.room) if view.surface is None else view.surface.name
+    return captions.board_named(view.board, view.room) if view.surface is None else view.surface.name
 
 
 def heard(view: View) -> str:
@@ -44,7 +44,9 @@ def heard(view: View) -> str:
     last = view.last
     if last is None:
         return ""
-    return screen.heard(last.by, last.heard, "" if last.asks else answer(last.answer, view.unit), refused=last.refused)
+    return captions.heard(
+        last.by, last.heard, "" if last.asks else answer(last.answer, view.unit), refused=last.refused
+    )
 
 
 def fresh_reading(view: View) -> Line | None:
@@ -73,7 +75,7 @@ def marks_of(plan: CutPlan, step: Step) -> Marks:
     for other in plan.steps:
         if step.cut is not None and other.does is Does.MARK and other.edge is step.cut and other.origin is not None:
             cut = next((cut for cut in plan.cuts if cut.edge is step.cut), None)
-            caption = screen.edge_marks(step.cut, other.origin)
+            caption = captions.edge_marks(step.cut, other.origin)
             return Marks(caption, _along(other.marks, unit), cut)
         if step.opening is not None and other.opening == step.opening and other.hole is not None:
             return _hole(step.opening, other.hole, unit)

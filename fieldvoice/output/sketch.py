@@ -11,7 +11,7 @@ from itertools import pairwise
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.room import RoughOpening, level_top
 from fieldvoice.records.room_plan import JointKind, Piece, PieceName, SurfacePlan
-from fieldvoice.wording.paper import rough_opening
+from fieldvoice.wording.captions import rough_opening
 
 Corner = tuple[Fraction, Fraction]
 """A point in inches, across from the left and down from the top of whatever the sketch is of."""

@@ -21,7 +21,7 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from fieldvoice.page.feed import SLOW_SECONDS, Feed, Full, events
 from fieldvoice.page.guard import COOKIE, HEADERS, LONGEST_BODY, Guard, Right
-from fieldvoice.wording.screen import LINK_REFUSED, PHONE_TAKEN
+from fieldvoice.wording.captions import LINK_REFUSED, PHONE_TAKEN
 
 
 class Partner(Protocol):

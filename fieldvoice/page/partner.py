@@ -23,7 +23,7 @@ from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.plan import CutPlan, Does
 from fieldvoice.records.room_plan import SurfaceAtHand
 from fieldvoice.records.said import Say
-from fieldvoice.wording import needs, screen, steps, surfaces
+from fieldvoice.wording import captions, needs, steps, surfaces
 from fieldvoice.wording.cautions import danger_line, said
 from fieldvoice.wording.drafts import item_text
 from fieldvoice.wording.forms import Form, InWords
@@ -95,7 +95,7 @@ def _measured(view: View) -> dict[str, object]:
     line = fresh_reading(view)
     fresh = marks.told(line, view.unit) if line is not None else None
     return {
-        "mode": screen.HOLDING if view.holding else screen.MEASURING,
+        "mode": captions.HOLDING if view.holding else captions.MEASURING,
         "caption": fresh.label if fresh is not None else "",
         "figures": [_figure(Figure(fresh.value))] if fresh is not None else [],
         "step": "",
@@ -111,7 +111,7 @@ def _wall(view: View, surface: SurfaceAtHand) -> dict[str, object]:
     """
     pieces = () if surface.plan is None else surface.plan.pieces
     return {
-        "mode": screen.HOLDING
+        "mode": captions.HOLDING
         if view.holding
         else surfaces.sides(surface.sides, Form(view.unit))
         if surface.sides
@@ -139,7 +139,7 @@ def _cut(view: View, plan: CutPlan) -> dict[str, object]:
     count = len(plan.steps)
     if found is None:
         return {
-            "mode": screen.step_of(None, count),
+            "mode": captions.step_of(None, count),
             "caption": "",
             "figures": [],
             "step": "",
@@ -151,7 +151,7 @@ def _cut(view: View, plan: CutPlan) -> dict[str, object]:
     marks = marks_ahead(plan, number)
     ahead = next((n for n in range(number + 1, count + 1) if n not in view.ticked), None)
     return {
-        "mode": screen.step_of(number, count),
+        "mode": captions.step_of(number, count),
         "caption": marks.caption,
         "figures": [_figure(figure) for figure in marks.figures],
         "step": f"{number}. {steps.text(step, view.unit)}",

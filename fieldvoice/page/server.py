@@ -29,7 +29,7 @@ from fieldvoice.page.app import Guarded, Page, application
 from fieldvoice.page.authority import PageAuthority
 from fieldvoice.page.guard import Guard
 from fieldvoice.records.trouble import Trouble, Wrong
-from fieldvoice.wording import screen as wording
+from fieldvoice.wording import captions as wording
 
 LOOPBACK = "127.0.0.1"
 EVERYWHERE = "0.0.0.0"  # noqa: S104 - only where the person asked for it by --share

@@ -8,8 +8,7 @@ from fieldvoice.records.facts import Of, key_of
 from fieldvoice.records.ledger import Tell, Value
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Context, Edge, Topic
-from fieldvoice.wording.figures import joined
-from fieldvoice.wording.forms import Both, Form, InWords, Worded, each
+from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, joined
 from fieldvoice.wording.surfaces import the
 from fieldvoice.wording.values import calls_in, figures, label, strings_in, title, topic_label
 

@@ -15,8 +15,7 @@ from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Step
 from fieldvoice.records.said import BoxWord
 from fieldvoice.wording.fastening import handling_text
-from fieldvoice.wording.figures import first_large, joined
-from fieldvoice.wording.forms import Both, Form, InWords, Worded, clock, each
+from fieldvoice.wording.forms import Both, Form, InWords, Worded, clock, each, first_large, joined
 from fieldvoice.wording.steps import heed
 
 

@@ -21,8 +21,7 @@ from fieldvoice.records.meaning import (
 from fieldvoice.records.utterance import Ask, Question
 from fieldvoice.wording import oddities, questions
 from fieldvoice.wording.cautions import tested
-from fieldvoice.wording.figures import as_planned, first_large, first_small, joined
-from fieldvoice.wording.forms import Both, Form, InWords, fitting
+from fieldvoice.wording.forms import Both, Form, InWords, as_planned, first_large, first_small, fitting, joined
 from fieldvoice.wording.last_check import last_check
 from fieldvoice.wording.values import (
     away,

@@ -12,8 +12,7 @@ from fieldvoice.records.room_plan import PieceName
 from fieldvoice.records.trouble import Hindrance, Trouble
 from fieldvoice.wording import needs
 from fieldvoice.wording.doubts import question
-from fieldvoice.wording.figures import joined
-from fieldvoice.wording.forms import Both, Form, InWords, counted
+from fieldvoice.wording.forms import Both, Form, InWords, counted, joined
 from fieldvoice.wording.troubles import sentence
 from fieldvoice.wording.values import lead
 

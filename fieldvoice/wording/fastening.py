@@ -24,8 +24,7 @@ from fieldvoice.records.fastening import (
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.takeoff import KILOGRAMS
-from fieldvoice.wording.figures import first_large
-from fieldvoice.wording.forms import Form, InWords
+from fieldvoice.wording.forms import Form, InWords, first_large
 from fieldvoice.wording.takeoff import sources_text
 
 LOCAL_CODE = "Local code decides: where it asks for something else, put that in your own table."

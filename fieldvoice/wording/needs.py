@@ -7,8 +7,7 @@ from collections.abc import Callable, Mapping
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Neighbor
 from fieldvoice.records.plan import Missing, Need
-from fieldvoice.wording.figures import first_large
-from fieldvoice.wording.forms import AS_A_PEAK, Form
+from fieldvoice.wording.forms import AS_A_PEAK, Form, first_large
 
 
 def what(missing: Missing, form: Form) -> str:

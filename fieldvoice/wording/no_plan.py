@@ -9,8 +9,7 @@ from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, Diagonal, Dimension, Edge, Opening, Plumb, Reading, Slot
 from fieldvoice.records.plan import Failure, Flaw, No, NoPlan
 from fieldvoice.wording import needs
-from fieldvoice.wording.figures import first_large
-from fieldvoice.wording.forms import Form, InWords
+from fieldvoice.wording.forms import Form, InWords, first_large
 
 
 def text(no: NoPlan, form: Form) -> str:

@@ -18,8 +18,7 @@ from fieldvoice.wording.cautions import OF_CIRCUITS
 from fieldvoice.wording.doubts import question
 from fieldvoice.wording.drafts import item_text
 from fieldvoice.wording.fastening import told_fasteners, told_weight
-from fieldvoice.wording.figures import first_large, first_small, joined
-from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, fitting, says
+from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, first_large, first_small, fitting, joined, says
 from fieldvoice.wording.last_check import together
 from fieldvoice.wording.surfaces import OF_SURFACES, at_work
 from fieldvoice.wording.troubles import sentence

@@ -7,8 +7,7 @@ from collections.abc import Callable, Mapping
 from fieldvoice.records.board import Lies
 from fieldvoice.records.facts import Odd, Oddity
 from fieldvoice.records.meaning import Slot
-from fieldvoice.wording.figures import joined
-from fieldvoice.wording.forms import Form
+from fieldvoice.wording.forms import Form, joined
 
 
 def why(odd: Oddity, form: Form) -> str:

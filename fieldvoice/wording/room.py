@@ -9,8 +9,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Course, TopPoint
 from fieldvoice.records.room_plan import LayoutRule, Piece, PieceName, RoomPlan, RoomWarning, RoomWarningCode, RuleCode
 from fieldvoice.records.trouble import Fault, FileFault
-from fieldvoice.wording.figures import as_planned, piece_size
-from fieldvoice.wording.forms import TO_ITS_SHAPE, Form, InWords, counted, slope_text
+from fieldvoice.wording.forms import TO_ITS_SHAPE, Form, InWords, as_planned, counted, piece_size, slope_text
 
 _FAULTS: dict[Fault, str] = {
     Fault.UNREADABLE: "It can't be read ({given}). Check its name and the permissions.",

@@ -8,8 +8,7 @@ from fieldvoice.records.board import Surface
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.plan import Does, Heed, HoleMarks, Mark, Offset, Reason, Shape, StandOff, Step, Tool, Where
-from fieldvoice.wording.figures import as_taped, first_large, hook, joined
-from fieldvoice.wording.forms import Form
+from fieldvoice.wording.forms import Form, as_taped, first_large, hook, joined
 
 
 def text(step: Step, unit: Unit) -> str:

@@ -12,7 +12,6 @@ from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
 from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.room_plan import Piece, RoomPlan, RoomWarning, SurfaceAtHand
 from fieldvoice.wording import no_plan
-from fieldvoice.wording.figures import as_planned, first_large, joined, offcut_text, piece_size, size_text
 from fieldvoice.wording.forms import (
     AS_A_PEAK,
     TO_ITS_SHAPE,
@@ -20,9 +19,15 @@ from fieldvoice.wording.forms import (
     Form,
     InWords,
     Worded,
+    as_planned,
     counted,
     each,
+    first_large,
+    joined,
+    offcut_text,
+    piece_size,
     says,
+    size_text,
     slope_text,
 )
 from fieldvoice.wording.room import warning_aloud, warning_text

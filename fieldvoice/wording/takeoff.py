@@ -7,7 +7,7 @@ from fractions import Fraction
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.sources import Citation, Confidence
 from fieldvoice.records.takeoff import Article, Measure, Phase, Quantity, Rule, Supply, Task, WorkItem
-from fieldvoice.wording.figures import joined, size_text
+from fieldvoice.wording.forms import joined, size_text
 
 RULES: dict[Rule, str] = {
     Rule.PATTERNS: "every sheet that something is cut from",

@@ -13,8 +13,7 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.trouble import Hinders, Hindrance, Trouble, Wrong
 from fieldvoice.wording import no_plan
-from fieldvoice.wording.figures import joined
-from fieldvoice.wording.forms import TO_ITS_SHAPE, Form, InWords
+from fieldvoice.wording.forms import TO_ITS_SHAPE, Form, InWords, joined
 from fieldvoice.wording.values import title
 
 

@@ -8,8 +8,7 @@ from fieldvoice.records.ledger import Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Neighbor
 from fieldvoice.records.plan import Code, Warning
-from fieldvoice.wording.figures import across_and_along, first_large
-from fieldvoice.wording.forms import Both, Form, InWords
+from fieldvoice.wording.forms import Both, Form, InWords, across_and_along, first_large
 from fieldvoice.wording.values import figures, label
 
 

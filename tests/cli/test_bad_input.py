@@ -12,8 +12,8 @@ import pytest
 import soundfile
 import soxr
 
+from fieldvoice import data_folder
 from fieldvoice.ears.wav import read_wav
-from fieldvoice.resources import data_folder
 from tests.cli.program import fieldvoice
 
 BOARD = """\

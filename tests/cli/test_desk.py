@@ -14,7 +14,7 @@ from fieldvoice.output.screen.parts import RICH
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.said import Say
 from fieldvoice.wording import cautions
-from fieldvoice.wording.screen import NO_CAUTIONS
+from fieldvoice.wording.captions import NO_CAUTIONS
 from tests.cli.test_terminal import Glass
 from tests.output.scene import DONE, GATHERING
 

@@ -15,10 +15,10 @@ import pytest
 import soundfile
 import soxr
 
+from fieldvoice import data_folder
 from fieldvoice.ears.sound import RATE
 from fieldvoice.ears.wav import read_wav
 from fieldvoice.output.voice import Synthesizer
-from fieldvoice.resources import data_folder
 from tests.cli.program import ROOT
 
 SAMPLES = data_folder("audio_samples")

@@ -9,11 +9,11 @@ from pathlib import Path
 
 import pytest
 
+from fieldvoice import data_folder
 from fieldvoice.language.choosing import choose
 from fieldvoice.language.verdict import Expectation, Kind, kind_of
 from fieldvoice.practice import CALLS, tried
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
-from fieldvoice.resources import data_folder
 from tests.cli.program import fieldvoice
 
 SAMPLES = data_folder("audio_samples")

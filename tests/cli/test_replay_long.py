@@ -11,6 +11,7 @@ import pytest
 import soundfile
 
 from benchmarks.hearing import open_pair
+from fieldvoice import data_folder
 from fieldvoice.commands import replay
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.sound import RATE, Frames
@@ -19,7 +20,6 @@ from fieldvoice.errors import BadInput
 from fieldvoice.language.automaton import automaton, vocabulary
 from fieldvoice.records.hearing import EarKind, Hearing
 from fieldvoice.records.length import Unit
-from fieldvoice.resources import data_folder
 from tests.cli.program import fieldvoice
 from tests.ears.test_endpoint import hiss
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from fieldvoice.resources import data_folder
+from fieldvoice import data_folder
 from tests.cli.program import Ran, fieldvoice
 
 CALLED = """north wall twelve foot four by eight foot and five eighths

@@ -9,10 +9,9 @@ from datetime import UTC, datetime, timedelta
 from functools import lru_cache
 from typing import Any
 
-from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
+from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms, rooms
 from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.view import Line, View
-from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.output.marks import told
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis

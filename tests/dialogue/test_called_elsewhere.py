@@ -7,8 +7,7 @@ from itertools import product
 import pytest
 
 from fieldvoice.dialogue.orders import in_words
-from fieldvoice.dialogue.rooms import Awaiting
-from fieldvoice.dialogue.wiring import rooms
+from fieldvoice.dialogue.rooms import Awaiting, rooms
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import Standing
 from fieldvoice.records.length import Unit

@@ -6,7 +6,7 @@ from itertools import product
 
 import pytest
 
-from fieldvoice.dialogue.wiring import rooms
+from fieldvoice.dialogue.rooms import rooms
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Reading
 from tests.dialogue.talk import Wall, wall_after

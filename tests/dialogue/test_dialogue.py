@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fieldvoice.dialogue.wiring import rooms
+from fieldvoice.dialogue.rooms import rooms
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Dimension, Reading, Slot

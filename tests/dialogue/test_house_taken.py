@@ -14,7 +14,7 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Edge, Neighbor, SurfaceCall
 from fieldvoice.records.room import Ceiling, House, RoomSurface, name_of
-from fieldvoice.wording.figures import first_large
+from fieldvoice.wording.forms import first_large
 from tests.cutting.test_paper_boards import cut_by_words
 from tests.dialogue.talk import Wall
 from tests.layout.houses import house_of, house_text, lake_house, plan_at_once

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from fieldvoice.dialogue.finishing import plan_now
 from fieldvoice.dialogue.layouts import comes_out, planned, standing_plan
 from fieldvoice.dialogue.new_boards import ALONG, context_of
-from fieldvoice.dialogue.wiring import rooms
+from fieldvoice.dialogue.rooms import rooms
 from fieldvoice.records.board import Lies, Offcut, Sheet
 from fieldvoice.records.facts import key_of
 from fieldvoice.records.length import ZERO, Length, Unit

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fieldvoice.cutting.axis import off_the_floor
+from fieldvoice.cutting.hole import off_the_floor
 from fieldvoice.dialogue.finishing import board_now
 from fieldvoice.records.board import AT_THE_FLOOR
 from fieldvoice.records.length import Length

@@ -8,8 +8,7 @@ from itertools import product
 
 import pytest
 
-from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
-from fieldvoice.dialogue.wiring import rooms
+from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms, rooms
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Call, OpenKind, Standing, Tell

@@ -7,8 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
-from fieldvoice.dialogue.wiring import rooms
+from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms, rooms
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import AnsweredBy, OpenKind

@@ -9,12 +9,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from fieldvoice import data_folder
 from fieldvoice.ears.endpoint import STEP, Endpointer, Patience
 from fieldvoice.ears.microphone import SampleBuffer
 from fieldvoice.ears.sound import RATE, Frames, HighPass, level_db
 from fieldvoice.ears.wav import read_wav
 from fieldvoice.records.hearing import Outlook
-from fieldvoice.resources import data_folder
 
 SAMPLES = data_folder("audio_samples")
 USUAL = Patience()

@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 import soxr
 
+from fieldvoice import data_folder
 from fieldvoice.ears.device_watch import BandWatch
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.listening import Listening, Moment, listen
@@ -20,7 +21,6 @@ from fieldvoice.ears.wav import read_wav
 from fieldvoice.errors import NotHere
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Outlook, begins
 from fieldvoice.records.trouble import Trouble
-from fieldvoice.resources import data_folder
 from fieldvoice.wording.troubles import sentence
 
 DEVICES = [

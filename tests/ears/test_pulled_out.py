@@ -9,12 +9,12 @@ from collections.abc import Iterator
 import numpy as np
 import pytest
 
+from fieldvoice import data_folder
 from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.ears.microphone import Microphone
 from fieldvoice.ears.sound import RATE, Frames
 from fieldvoice.ears.wav import read_wav
 from fieldvoice.records.hearing import Hearing, Hypothesis, Outlook
-from fieldvoice.resources import data_folder
 from tests.ears.test_listening import Card, CardTrouble, Parrot, _into
 
 MICROPHONE = {"name": "USB Audio", "index": 1, "max_input_channels": 1, "default_samplerate": float(RATE)}

@@ -13,6 +13,7 @@ import soxr
 
 from benchmarks.endpointing import trimmed
 from benchmarks.hearing import open_pair
+from fieldvoice import data_folder
 from fieldvoice.ears import hear, open_ear
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.encoder import bare_columns, context_columns
@@ -27,7 +28,6 @@ from fieldvoice.language.verdict import Expectation, Finding, Verdict, judge
 from fieldvoice.output.voice import Synthesizer
 from fieldvoice.records.hearing import EarKind, Source
 from fieldvoice.records.length import Unit
-from fieldvoice.resources import data_folder
 from training.mixing import as_frames
 from training.noises import echo
 

@@ -16,8 +16,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldvoice.ears.reading_head import head as head_module
-from fieldvoice.ears.reading_head.head import FACTS, WEIGHTS, ReadingHead, likeliest, word_log_probabilities
-from fieldvoice.ears.reading_head.network import BLANK, Floats, log_probability, network
+from fieldvoice.ears.reading_head.head import (
+    BLANK,
+    FACTS,
+    WEIGHTS,
+    Floats,
+    ReadingHead,
+    likeliest,
+    log_probability,
+    network,
+    word_log_probabilities,
+)
 from fieldvoice.errors import NotHere
 
 LABELS = {"forty": 1, "four": 2}

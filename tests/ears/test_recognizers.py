@@ -8,6 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from fieldvoice import data_folder
 from fieldvoice.ears import hear, open_ear
 from fieldvoice.ears.ear import Ear, merged, plain_words
 from fieldvoice.ears.sound import Sound
@@ -16,7 +17,6 @@ from fieldvoice.ears.wav import read_wav
 from fieldvoice.ears.whisper_ear import PROMPT, unrepeated
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.records.hearing import Hypothesis
-from fieldvoice.resources import data_folder
 
 FIXTURE = Path(__file__).parents[1] / "fixtures" / "vosk"
 SAMPLES = data_folder("audio_samples")

@@ -7,13 +7,13 @@ from typing import Any
 
 import pytest
 
+from fieldvoice import data_folder
 from fieldvoice.ears.ear import plain_words
 from fieldvoice.ears.whisper_ear import PROMPT
 from fieldvoice.language.automaton import vocabulary
 from fieldvoice.language.understanding import understand
 from fieldvoice.output.documents.meanings import meaning_document
 from fieldvoice.records.hearing import Source
-from fieldvoice.resources import data_folder
 
 LINES = (data_folder("audio_samples") / "manifest.jsonl").read_text(encoding="utf-8").splitlines()
 MANIFEST: list[dict[str, Any]] = [json.loads(line) for line in LINES]

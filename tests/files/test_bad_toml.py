@@ -9,11 +9,11 @@ from typing import Any
 
 import pytest
 
+from fieldvoice import data_folder
 from fieldvoice.fastening.table import Table, read_own
 from fieldvoice.files.planning_files import read_house
 from fieldvoice.records.room import House
 from fieldvoice.records.trouble import Fault, FileFault
-from fieldvoice.resources import data_folder
 from fieldvoice.wording.room import file_fault_text
 
 HOUSE = (data_folder("houses") / "lake_house.toml").read_text("utf-8")

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from benchmarks.hearing import open_pair
+from fieldvoice import data_folder
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.ears.sound import RATE, Frames, level_db
@@ -15,7 +16,6 @@ from fieldvoice.ears.wav import read_wav
 from fieldvoice.language.automaton import automaton, vocabulary
 from fieldvoice.language.outlook import outlook
 from fieldvoice.records.length import Unit
-from fieldvoice.resources import data_folder
 from training.noises import Noise, noise
 
 SAMPLES = data_folder("audio_samples")

@@ -10,6 +10,7 @@ from functools import cache
 from typing import Any
 from unittest.mock import patch
 
+from fieldvoice import data_folder
 from fieldvoice.files.planning_files import read_house
 from fieldvoice.layout.planning import plan
 from fieldvoice.layout.solving import Solved
@@ -18,7 +19,6 @@ from fieldvoice.output.room_work import room_work, room_work_document
 from fieldvoice.records.laying import PlannersWish
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import Piece, RoomPlan
-from fieldvoice.resources import data_folder
 from fieldvoice.wording.room import file_fault_text
 
 

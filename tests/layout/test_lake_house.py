@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fieldvoice.resources import data_folder
+from fieldvoice import data_folder
 from tests.layout.test_plans import document
 
 

@@ -21,7 +21,7 @@ from fieldvoice.output.screen.compose import compose
 from fieldvoice.page.partner import document
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room_plan import RoomPlan
-from fieldvoice.wording.figures import piece_size
+from fieldvoice.wording.forms import piece_size
 from fieldvoice.wording.room import butt_joint
 from tests.cli.program import fieldvoice
 from tests.dialogue.talk import MORNING, Wall

@@ -13,7 +13,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import BoxKind, Circuit
 from fieldvoice.records.plan import Does, Heed, HoleMarks, Hook, Offset, Step
 from fieldvoice.wording.cautions import every
-from fieldvoice.wording.figures import as_taped
+from fieldvoice.wording.forms import as_taped
 from tests.output.scene import BOX, CAUTIONS, HEIGHT, PLAN, STEPS, TAPER, inches
 
 NOON = datetime(2026, 3, 2, 12, tzinfo=UTC)

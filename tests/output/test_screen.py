@@ -28,9 +28,9 @@ from fieldvoice.records.said import BoxWord
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording import steps as wording
 from fieldvoice.wording import warnings
+from fieldvoice.wording.captions import TOO_SMALL
 from fieldvoice.wording.cautions import said
 from fieldvoice.wording.notices import text
-from fieldvoice.wording.screen import TOO_SMALL
 from tests.dialogue.talk import wall_after
 from tests.output.golden_screens import pictures
 from tests.output.scene import ASKED, CAUTIONS, DONE, EMPTY, GATHERING, PLAN, TAPER, line, reading

@@ -11,7 +11,7 @@ from fieldvoice.output.documents.boards import COLUMNS, write_table
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit, Context, Dimension, Reading, Slot, Topic
 from fieldvoice.records.trouble import Hinders, Hindrance
-from fieldvoice.wording.paper import SO_FAR, circuit_as_said
+from fieldvoice.wording.captions import SO_FAR, circuit_as_said
 from fieldvoice.wording.troubles import sentence
 from tests.output.scene import DONE, EMPTY, GATHERING, line, reading
 

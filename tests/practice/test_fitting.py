@@ -10,13 +10,12 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from fieldvoice import practice
+from fieldvoice import data_folder, practice
 from fieldvoice.ears.personal import Change
 from fieldvoice.ears.wav import read_wav
 from fieldvoice.ears.whole_utterance import WholeEar
 from fieldvoice.practice import CALLS, Example, PracticeCall, TrialHead
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
-from fieldvoice.resources import data_folder
 from fieldvoice.wording import practice as wording
 
 CHANGE: Change = {"words.bias": np.ones(1, np.float32)}

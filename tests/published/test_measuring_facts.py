@@ -9,7 +9,7 @@ import pytest
 
 from fieldvoice.cutting.oddities import BOW, LEAN
 from fieldvoice.cutting.tables import BOXES, TAPE
-from fieldvoice.dialogue.box_heights import COMMON
+from fieldvoice.dialogue.rivals import COMMON
 from fieldvoice.files.planning_files import THICKNESSES
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import BoxKind

@@ -12,11 +12,10 @@ from fieldvoice.records.ledger import Notice, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Slot
 from fieldvoice.records.plan import Gap
+from fieldvoice.wording.captions import count_of_sheets, gaps
 from fieldvoice.wording.drafts import partner_cut
-from fieldvoice.wording.figures import offcut_text
-from fieldvoice.wording.forms import counted
+from fieldvoice.wording.forms import counted, offcut_text
 from fieldvoice.wording.notices import say
-from fieldvoice.wording.paper import count_of_sheets, gaps
 from fieldvoice.wording.room import list_text
 
 

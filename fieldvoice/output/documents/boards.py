@@ -27,12 +27,12 @@ from fieldvoice.records.plan import (
     Step,
     Warning,
 )
-from fieldvoice.wording import figures, needs, paper, steps, warnings
+from fieldvoice.wording import captions, forms, needs, steps, warnings
+from fieldvoice.wording.captions import SO_FAR, waits
 from fieldvoice.wording.cautions import DEMONSTRATION, at_step, every
 from fieldvoice.wording.drafts import item_ask, item_text
 from fieldvoice.wording.forms import Form, InWords
 from fieldvoice.wording.no_plan import failure
-from fieldvoice.wording.paper import SO_FAR, waits
 from fieldvoice.wording.troubles import sentence
 
 
@@ -81,7 +81,7 @@ def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
                 {
                     "edge": gap.edge.value,
                     "at": place_text(gap.at, unit),
-                    "gap": figures.as_taped(gap.gap, unit).text(unit),
+                    "gap": forms.as_taped(gap.gap, unit).text(unit),
                 }
                 for gap in plan.proof.gaps
             ],
@@ -145,7 +145,7 @@ def _opening(opening: OpeningPlan, unit: Unit, marked_in: Unit) -> Document:
         "measured_from": {"x": opening.x_from, "y": opening.y_from},
         "state": opening.state.value if opening.state else None,
         "held": opening.held,
-        "alternates": [figures.way(one, marked_in) for one in opening.alternates],
+        "alternates": [forms.way(one, marked_in) for one in opening.alternates],
         "alternates_unit": marked_in.value,
     }
 
@@ -250,8 +250,8 @@ def _line_row(view: View, sort: str, line: Line) -> _Row:
 
 def _cut_rows(view: View, cut: CutLine) -> Iterator[_Row]:
     for mark in cut.marks:
-        name = paper.cut_name(cut, mark, view.unit)
-        notes = [SO_FAR] * view.draft + [note for note in (figures.rounding(mark, view.unit),) if note]
+        name = captions.cut_name(cut, mark, view.unit)
+        notes = [SO_FAR] * view.draft + [note for note in (forms.rounding(mark, view.unit),) if note]
         yield (
             view.board,
             "cut",
@@ -268,12 +268,12 @@ def _opening_rows(view: View, opening: OpeningPlan) -> Iterator[_Row]:
         yield (view.board, "opening", opening.name, None, None, None, waits(opening))
         return
     sides = {"left": opening.left, "right": opening.right, "top": opening.top, "bottom": opening.bottom}
-    state = paper.circuit_as_said(opening.state) if opening.state is not None else None
+    state = captions.circuit_as_said(opening.state) if opening.state is not None else None
     note = "; ".join(part for part in (SO_FAR if view.draft else None, opening.method.value, state) if part)
     for side, distance in sides.items():
         start = opening.x_from if side in {"left", "right"} else opening.y_from
         value = distance.text_with_unit(view.unit)
-        yield (view.board, "opening", paper.side_name(opening.name, side, start), value, None, None, note)
+        yield (view.board, "opening", captions.side_name(opening.name, side, start), value, None, None, note)
 
 
 def plain(cell: str | None) -> str:

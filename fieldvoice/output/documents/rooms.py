@@ -17,7 +17,7 @@ from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import Joint, Pattern, Piece, PieceName, RoomPlan, SurfacePlan
 from fieldvoice.stock.guillotine import BestFill
-from fieldvoice.wording.figures import offcut_text, size_text
+from fieldvoice.wording.forms import offcut_text, size_text
 from fieldvoice.wording.room import (
     butt_joint,
     fill_text,

@@ -60,7 +60,7 @@ from fieldvoice.records.board import Lies
 from fieldvoice.records.fastening import FasteningPlan, Stage
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import CutPlan, OpeningPlan
-from fieldvoice.wording import paper as wording
+from fieldvoice.wording import captions as wording
 from fieldvoice.wording.fastening import fasteners_title
 
 Rows = dict[Edge, list[MarkedDimension]]

@@ -29,7 +29,7 @@ from fieldvoice.output.drawing.placing import (
 from fieldvoice.records.board import Board, Lies
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Coordinate, Dimension, Edge, Place, Slot
-from fieldvoice.wording import paper as wording
+from fieldvoice.wording import captions as wording
 
 ZERO = Fraction(0)
 _USUAL = (Fraction(48), Fraction(96))

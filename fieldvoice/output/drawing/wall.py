@@ -45,8 +45,8 @@ from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.room import RoomSurface, name_of
 from fieldvoice.records.room_plan import JointKind, Piece, RoomPlan, SurfacePlan
-from fieldvoice.wording import paper as wording
-from fieldvoice.wording.figures import piece_size
+from fieldvoice.wording import captions as wording
+from fieldvoice.wording.forms import piece_size
 
 
 def wall_picture(

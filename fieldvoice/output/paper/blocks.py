@@ -8,7 +8,7 @@ from datetime import datetime
 from enum import Enum
 
 from fieldvoice.output.drawing.picture import Anchor, Label, Mark, Picture, Stroke, moved, text_lines
-from fieldvoice.wording import paper as wording
+from fieldvoice.wording import captions as wording
 
 MARGIN = 10.0
 BODY, SMALL, HEAD = 2.5, 2.1, 5.0

@@ -28,8 +28,8 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import CutLine, CutPlan, HoleMarks, OpeningPlan, Step
 from fieldvoice.records.said import BoxWord
-from fieldvoice.wording import figures, warnings
-from fieldvoice.wording import paper as wording
+from fieldvoice.wording import captions as wording
+from fieldvoice.wording import forms, warnings
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.cautions import at_step, danger_line, said
 
@@ -153,7 +153,7 @@ def _marks(plan: CutPlan, width: float, style: Style) -> Iterator[Block]:
 def _figures(cut: CutLine, unit: Unit, width: float, style: Style) -> Iterator[Block]:
     for mark in cut.distinct:
         where = "all along" if cut.same_all_along else steps_wording.place(mark, unit)
-        off = figures.rounding(mark, unit)
+        off = forms.rounding(mark, unit)
         figure = Label(width, 1.25 * style.large, mark.distance.text(unit), style.large, Anchor.END, bold=True)
         place = paragraph(where, width - figure.width - 2, letter=style.body, after=0)
         low = max(0.0, 1.25 * style.large - place.height)
@@ -178,7 +178,7 @@ def _openings(view: View, plan: CutPlan, width: float, style: Style) -> Iterator
             center = () if hole.center is None or not by_center(opening) else hole.center
             shown = {(one.hook, one.distance) for one in center}
             parts += [
-                paragraph(wording.other_way(figures.way(other, unit)), width, letter=style.body, after=0.2)
+                paragraph(wording.other_way(forms.way(other, unit)), width, letter=style.body, after=0.2)
                 for other in opening.alternates
                 if (other.hook, other.distance) not in shown
             ]

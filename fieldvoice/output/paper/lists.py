@@ -31,12 +31,11 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutLine, CutPlan
 from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import Pattern, Piece, RoomPlan, SurfacePlan
-from fieldvoice.wording import paper as wording
+from fieldvoice.wording import captions as wording
 from fieldvoice.wording import steps as steps_wording
+from fieldvoice.wording.captions import board_title
 from fieldvoice.wording.fastening import FASTENERS_DRAWN, LOCAL_CODE, common_doubts, rule_lines
-from fieldvoice.wording.figures import size_text
-from fieldvoice.wording.forms import Form
-from fieldvoice.wording.paper import board_title
+from fieldvoice.wording.forms import Form, size_text
 from fieldvoice.wording.room import butt_joint, cut_from_text, piece_of, piece_text, warning_text
 from fieldvoice.wording.takeoff import PHASES, amount_line, rule_line, task_text
 

@@ -12,10 +12,10 @@ from fieldvoice.output import marks
 from fieldvoice.output.screen.cutting import cutting
 from fieldvoice.output.screen.measuring import measuring, wall
 from fieldvoice.output.screen.parts import RICH, Lines, Medium, bar, cut_off, danger, where, wrapped
+from fieldvoice.wording import captions as wording
 from fieldvoice.wording import cautions, warnings
-from fieldvoice.wording import screen as wording
 from fieldvoice.wording import steps as steps_wording
-from fieldvoice.wording.screen import more_lines
+from fieldvoice.wording.captions import more_lines
 
 
 def cautions_page(view: View, columns: int, medium: Medium) -> Lines:

@@ -29,7 +29,7 @@ from fieldvoice.output.screen.parts import (
 from fieldvoice.output.sketch import Corner, Ink, Outline, Sketched, sketch
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import CutLine, CutPlan, Point2, Step
-from fieldvoice.wording import screen
+from fieldvoice.wording import captions
 from fieldvoice.wording import steps as wording
 from fieldvoice.wording.cautions import at_step
 
@@ -74,12 +74,12 @@ def cutting(view: View, columns: int, rows: int, medium: Medium) -> Lines:
 
 
 def _header(view: View, plan: CutPlan, found: StepInHand | None, columns: int, medium: Medium) -> Text:
-    now = screen.step_of(found.number if found else None, len(plan.steps))
+    now = captions.step_of(found.number if found else None, len(plan.steps))
     return bar(f"{now}: {where(view)}", columns, medium.plan, "bold")
 
 
 def _finished(view: View, columns: int, rows: int, medium: Medium) -> Lines:
-    done = Text(screen.ALL_TICKED[:columns], style="bold")
+    done = Text(captions.ALL_TICKED[:columns], style="bold")
     return (done, *board_sketch(view, Marks(), columns, rows - 4, medium))
 
 
@@ -143,7 +143,7 @@ def _next(now: _Now, columns: int) -> Lines:
 def _notes(plan: CutPlan, columns: int) -> Lines:
     """That there are notes, whether or not there is room for them: some forbid a cut."""
     count = len(plan.warnings)
-    return wrapped("! ", screen.notes(count), columns, "bold") if count else ()
+    return wrapped("! ", captions.notes(count), columns, "bold") if count else ()
 
 
 FEWEST_ROWS = 9

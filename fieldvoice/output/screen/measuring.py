@@ -32,8 +32,8 @@ from fieldvoice.records.ledger import Call, OpenKind, Standing
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Box, Coordinate, Dimension, Edge, Place, Reading, Slot
 from fieldvoice.records.room_plan import Piece, PieceName, SurfaceAtHand
+from fieldvoice.wording import captions as wording
 from fieldvoice.wording import needs, surfaces
-from fieldvoice.wording import screen as wording
 from fieldvoice.wording.forms import Form, InWords
 from fieldvoice.wording.values import lead
 

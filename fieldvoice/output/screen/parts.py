@@ -15,9 +15,9 @@ from fieldvoice.output.figures import ASCII, BLOCKS, Cells
 from fieldvoice.output.sketch import ASCII as ASCII_INKS
 from fieldvoice.output.sketch import UNICODE, WALL_ASCII, WALL_UNICODE, Ink, WallInks
 from fieldvoice.output.text import cells, fitted_lines
+from fieldvoice.wording.captions import CLIPS, TOO_SMALL, level
 from fieldvoice.wording.cautions import danger_line
 from fieldvoice.wording.notices import answer
-from fieldvoice.wording.screen import CLIPS, TOO_SMALL, level
 from fieldvoice.wording.troubles import sentence
 
 Lines = tuple[Text, ...]

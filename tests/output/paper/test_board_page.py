@@ -21,8 +21,8 @@ from fieldvoice.output.paper.board_page import STYLES, board_pages
 from fieldvoice.output.paper.lists import list_pages
 from fieldvoice.records.plan import Method
 from fieldvoice.wording import steps as steps_wording
+from fieldvoice.wording.captions import NOT_MARKED, circuit_line
 from fieldvoice.wording.cautions import DEMONSTRATION, at_step, danger_line, said
-from fieldvoice.wording.paper import NOT_MARKED, circuit_line
 from tests.dialogue.talk import MORNING
 from tests.output.drawing.look import DOTS, ink, png
 from tests.output.paper.views import BOARD, DEAD, MADE, planned
