@@ -7,7 +7,7 @@ from itertools import combinations, permutations, product
 
 import pytest
 
-from fieldvoice.dialogue import undoing
+from fieldvoice.dialogue import taking_back
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.plausibility import ground_of, weigh
 from fieldvoice.dialogue.rooms import Rooms
@@ -169,7 +169,7 @@ def test_what_was_left_out_is_not_taken_again_and_nothing_else_is_undone(
 
 def _one_by_one(state: State, board: str, its: Rooms) -> set[tuple[int | None, Concern]]:
     """What is odd of a board, each value held against all that speak, and the board looked at for each."""
-    known, speak = state.known(board, doubtful=True), undoing._that_speak(state, board)
+    known, speak = state.known(board, doubtful=True), taking_back._that_speak(state, board)
     ground = replace(ground_of(state, board, known, unit_of(known)), corrects=True)
     found = set()
     for key, call in known.items():
@@ -197,7 +197,7 @@ def test_what_is_odd_of_a_board_is_found_by_one_look_at_it(called: tuple[str, ..
     wall = wall_after("top 42", "bottom 42", "left 90", "right 90", *called, *more)
     for _ in range(2):
         state = wall.session.state
-        odd = {(one.call, one.concern) for one in undoing._odd_now(state, "1", wall.rooms)}
+        odd = {(one.call, one.concern) for one in taking_back._odd_now(state, "1", wall.rooms)}
         assert odd == _one_by_one(state, "1", wall.rooms)
         wall.types("undo")
 
