@@ -41,7 +41,7 @@ from fieldvoice.dialogue.proposals import (
     weigh_anew,
 )
 from fieldvoice.dialogue.state import are_one_figure
-from fieldvoice.dialogue.taking_back import as_it_is_now, calmed, put_back, speaks_against
+from fieldvoice.dialogue.taking_back import as_it_is_now, calmed, speaks_against, without
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, OpenItem, Standing, Tell
@@ -343,8 +343,7 @@ def moved(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     stood = old is None or turn.mine is None or old.number in turn.mine.stood
     if old is None or stood or not isinstance(old.fact, Reading) or str(old.fact.at) == str(place):
         return None
-    turn, back = put_back(turn, (old.number,))
-    turn = turn.tell(Tell.TAKEN_BACK, old.board, *(turn.state.calls[each] for each in (old.number, *back)))
+    turn = without(turn, old.board, (old.number,))
     there = replace(old.fact, dimension=None, at=Slot(str(place)))
     return turn.at_board(old.board, lambda turn: propose(turn, (there,), corrects=True, beside=True))
 

@@ -46,7 +46,7 @@ from fieldvoice.dialogue.proposals import (
     replaced,
 )
 from fieldvoice.dialogue.state import are_one_figure
-from fieldvoice.dialogue.taking_back import put_back
+from fieldvoice.dialogue.taking_back import without
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Tell
@@ -174,13 +174,7 @@ def _none_of_them(turn: Turn, fact: Said) -> Turn | None:
         return take_instead(turn, doubt, there)
     if not any(isinstance(one, Reading) and one.value == fact.value for way in doubt.ways for one in way):
         return None
-    return propose(_without(turn, turn.state.board, (doubt.call,)), (fact,), corrects=True, beside=True)
-
-
-def _without(turn: Turn, board: str, gone: tuple[int, ...]) -> Turn:
-    """Without those calls: what stood there stands again, and both are told."""
-    turn, back = put_back(turn, gone)
-    return turn.tell(Tell.TAKEN_BACK, board, *(turn.state.calls[each] for each in (*gone, *back)))
+    return propose(without(turn, turn.state.board, (doubt.call,)), (fact,), corrects=True, beside=True)
 
 
 def unclear_no(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn | None:
@@ -274,7 +268,7 @@ def _by_name(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     old = waiting[0].fact if len(waiting) == 1 else None
     if not isinstance(old, Box | Opening) or stem(old.name) != stem(name):
         return None
-    there = _without(turn, waiting[0].board, (waiting[0].number,))
+    there = without(turn, waiting[0].board, (waiting[0].number,))
     return propose(there, (replace(old, name=name),), corrects=True, beside=True)
 
 
@@ -299,7 +293,7 @@ def _elsewhere(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
             return None
     if str(place) == str(old.at if isinstance(old, Reading) else old.edge):
         return None
-    return propose(_without(turn, one.board, (one.number,)), (there,), corrects=True, beside=True)
+    return propose(without(turn, one.board, (one.number,)), (there,), corrects=True, beside=True)
 
 
 def _opening_just_called(turn: Turn) -> tuple[Call, ...]:
@@ -365,7 +359,7 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if moved and elsewhere:  # the figure may be that of another place that was told: this one isn't taken out for it
         return propose(in_question(turn, moved), facts, corrects=True, beside=True)
     if moved and not told_again:
-        turn = _without(turn, turn.state.board, tuple(one.number for one in moved))
+        turn = without(turn, turn.state.board, tuple(one.number for one in moved))
     if bool(moved) is not told_again or elsewhere:  # both: which of the two is meant is asked
         return propose(turn, facts, corrects=True, beside=True)
     return propose(in_question(turn, waiting), facts, corrects=True, beside=True)
@@ -449,7 +443,7 @@ def _moved_away(turn: Turn, old: Call, fact: Said) -> Turn:
         for one in turn.state.waiting(turn.who)
         if one.number != old.number and one.number in turn.state.read_last.calls and _moves(one, fact)
     )
-    return _without(turn, old.board, gone) if gone else turn
+    return without(turn, old.board, gone) if gone else turn
 
 
 def _moves(one: Call, fact: Said) -> bool:

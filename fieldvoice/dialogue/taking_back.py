@@ -41,6 +41,23 @@ def put_back(turn: Turn, gone: tuple[int, ...]) -> tuple[Turn, tuple[int, ...]]:
     return _waiting_again(turn, back), back
 
 
+def without(turn: Turn, board: str, gone: tuple[int, ...]) -> Turn:
+    """Without those calls, since they were said of the wrong place: what stood there stands again, and both are told.
+    Whether it is right is asked of the speaker, whose own value it was.
+    """
+    turn, _ = put_back(turn, gone)
+    calls = turn.state.calls
+    before = (calls[old] for each in gone if (old := calls[each].replaces) is not None and old in calls)
+    back = tuple(one for one in before if one.in_force or one.waits)
+    turn = turn.tell(Tell.TAKEN_BACK, board, *(calls[each] for each in gone), *back)
+    asked = {doubt.call for doubt in turn.state.doubts}
+    for one in back:
+        doubt = Doubt(Concern.UNSURE, one.number)
+        asks = one.by == turn.who and one.number not in asked
+        turn = turn.did(Questioned(one.by, (one.number,), (doubt,))) if asks else turn
+    return turn
+
+
 def given_back(turn: Turn, denied: tuple[Call, ...]) -> Turn:
     """With what those that were said no to had replaced while it waited: that waits again for whoever called it. What
     was itself said no to, then or now, doesn't.
