@@ -118,7 +118,7 @@ def with_figure(old: Said | None, said: Reading | Part) -> Fact | None:
     value = said.value
     match old:
         case Reading() if isinstance(said, Reading):
-            return replace(said, dimension=old.dimension, at=old.at)
+            return replace(said, dimension=old.dimension, at=old.at, shared=old.shared)
         case Reading() if isinstance(said, Part):
             new = with_fraction(old, said)
             return None if new == old else new
@@ -228,7 +228,7 @@ def could_be(old: object, new: Reading) -> bool:
 def in_place_of(old: Said | None, new: Said) -> Said:
     """The new fact in the old one's place, or under its name."""
     if isinstance(old, Reading) and isinstance(new, Reading):
-        return replace(new, dimension=old.dimension, at=old.at)
+        return replace(new, dimension=old.dimension, at=old.at, shared=old.shared)
     if isinstance(old, Box | Opening) and isinstance(new, Incomplete):
         return replace(amended(old, new), name=old.name)
     if isinstance(old, Box | Opening | Incomplete) and isinstance(new, Box | Opening | Incomplete):

@@ -345,7 +345,7 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
             numbers = tuple(one.number for one in as_one(turn, old)) if is_bare(facts[0]) else (old.number,)
             doubts = tuple(Doubt(Concern.CONTRADICTION, each) for each in numbers)
             return turn.did(Questioned(whose, numbers, doubts)).put(doubts[0])
-        return mend(_moved_away(turn, old, fact), old, facts[0])
+        return mend(turn, old, facts[0])
     if turn.mine is None and len(facts) == 1 and _told_elsewhere(turn, facts[0]):
         return words_kept(turn).refuse(Tell.SAY_BOARD, *_told_board_and_here(turn))
     if turn.mine is None and len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
@@ -434,16 +434,6 @@ def _told_again(turn: Turn, fact: Said) -> bool:
     calls = (value for note in turn.state.said if note.tell is Tell.TOGETHER for value in note.values)
     facts = [one.fact for one in calls if isinstance(one, Call) and one.fact is not None]
     return any(type(old) is type(fact) and may_be(old, fact) and in_place_of(old, fact) != old for old in facts)
-
-
-def _moved_away(turn: Turn, old: Call, fact: Said) -> Turn:
-    """Without the same figure at another place, where it was put just now: what stood there stands again."""
-    gone = tuple(
-        one.number
-        for one in turn.state.waiting(turn.who)
-        if one.number != old.number and one.number in turn.state.read_last.calls and _moves(one, fact)
-    )
-    return without(turn, old.board, gone) if gone else turn
 
 
 def _moves(one: Call, fact: Said) -> bool:

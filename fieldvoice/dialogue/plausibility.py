@@ -96,14 +96,17 @@ def ground_of(state: State, board: str, values: Mapping[Key, Call], unit: Unit) 
 
 
 def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, ...]:
-    """Every doubt about the new calls, in the order to ask. One confirmed against doubt is asked about no more."""
+    """Every doubt about the new calls, in the order to ask. One confirmed against doubt is asked about no more. A
+    height is also held against those of its breath that were said before it.
+    """
     found: list[Doubt] = []
+    beside = ground
     for call in new:
         if call.standing is not Standing.CONFIRMED:
             found.extend(
                 _by_ear(call, new, ground)
                 or _far_from_layout(call, ground)
-                or by_number(call, ground)
+                or by_number(call, beside)
                 or _by_size(call)
                 or _by_twin(call, ground)
             )
@@ -114,6 +117,7 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
             found.extend(_by_name(call, ground))
             found.extend(contradictions(call, new, ground.values))
         found.extend(_already_cut(call, ground))
+        beside = replace(beside, values={**beside.values, call.key: call})
     asked = {doubt.call for doubt in found if doubt.concern not in _OF_NO_FIGURE}
     readings = {call.number for call in new if isinstance(call.fact, Reading)}
     for doubt in _by_geometry(new, ground, rooms):

@@ -404,11 +404,12 @@ def is_whole(call: Call) -> bool:
 
 def are_one_figure(calls: Iterable[Call]) -> bool:
     """Whether calls are all of one figure that was called once, for one place or for several."""
+    found = tuple(calls)
     figures = {
         (replace(each.fact, at=None), each.words, each.by)
-        if isinstance(each.fact, Reading) and each.fact.at is not None
+        if isinstance(each.fact, Reading) and each.fact.at is not None and (each.fact.shared or len(found) == 1)
         else None
-        for each in calls
+        for each in found
     }
     return len(figures) == 1 and None not in figures
 

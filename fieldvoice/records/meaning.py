@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
 
@@ -55,13 +55,14 @@ from the left)."""
 class Reading:
     """One tape reading: a width at top, middle, bottom or a distance from the top; a height at left, middle, right or a
     distance from the left. `dimension` and `at` are None where the words leave them to the dialogue; on a board both
-    are settled.
+    are settled. `shared`: its figure was said once for several places, which doesn't make it another reading.
     """
 
     value: Length
     dimension: Dimension | None = None
     at: Place | None = None
     qualifier: Qualifier | None = None
+    shared: bool = field(default=False, compare=False)
 
     @property
     def place(self) -> Place:
@@ -170,10 +171,10 @@ def box_name(name: str) -> str:
 
 def hold_whole_names(record: object, *fields: str) -> None:
     """Makes the names of boxes whole in a record that is being made."""
-    for field in fields:
-        name = getattr(record, field)
+    for each in fields:
+        name = getattr(record, each)
         if name:
-            object.__setattr__(record, field, box_name(name))
+            object.__setattr__(record, each, box_name(name))
 
 
 @dataclass(frozen=True, slots=True)

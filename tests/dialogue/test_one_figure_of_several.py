@@ -7,6 +7,7 @@ from itertools import product
 import pytest
 
 from fieldvoice.records.ledger import OF_WAYS, Concern, Doubt
+from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Reading, Slot
 from tests.dialogue.talk import Wall, unsure, wall_after
 
@@ -107,3 +108,50 @@ def test_one_of_the_places_that_were_denied_is_called_alone() -> None:
     wall.types("both sides 95 1/2", "no", "left 95")
     waits = [call for call in wall.session.state.not_taken("1") if isinstance(call.fact, Reading)]
     assert [call.fact.at for call in waits if isinstance(call.fact, Reading)] == [Slot.RIGHT]
+
+
+EACH_FOR_ITSELF = {
+    "t {0} b {0}": ("top", "bottom"),
+    "l {0} r {0}": ("left", "right"),
+    "t {0} m {0}": ("top", "middle"),
+    "t {0} b {0} then l 96 then r 96": ("top", "bottom"),
+    "t {0} m {0} then b 41 1/4": ("top", "middle"),
+}
+"""The same figure said for each place, in one breath."""
+
+
+@pytest.mark.parametrize("row", EACH_FOR_ITSELF)
+@pytest.mark.parametrize("which", [0, 1])
+def test_a_figure_said_for_each_of_two_places_is_two_figures(row: str, which: int) -> None:
+    """That they are equal by chance joins them to nothing: what is put right is asked, and changes one of them."""
+    places = EACH_FOR_ITSELF[row]
+    wall = wall_after(row.format("41 1/8"))
+    stood = {line.call.key: line.call.fact for line in wall.view.readings}
+    assert len(stood) == 2 + row.count("then"), wall.said
+    assert "?" in wall.types("no 41 3/8")
+    wall.types(places[which])
+    now = {line.call.key: line.call.fact for line in wall.view.readings}
+    changed = [fact for key, fact in now.items() if fact != stood[key]]
+    assert [(fact.value, str(fact.at)) for fact in changed if isinstance(fact, Reading)] == [
+        (Length("41 3/8"), places[which])
+    ]
+
+
+@pytest.mark.parametrize("row", EACH_FOR_ITSELF)
+def test_what_it_is_not_is_asked_where_two_are_that(row: str) -> None:
+    """Not 41 1/8, but 41 3/8: of the top or of the bottom."""
+    wall = wall_after(row.format("41 1/8"))
+    wall.types("not 41 1/8, 41 3/8")
+    values = [line.call.fact.value for line in wall.view.readings if isinstance(line.call.fact, Reading)]
+    assert values.count(Length("41 1/8")) == 2, wall.said
+    assert Length("41 3/8") not in values
+
+
+@pytest.mark.parametrize(("row", "said"), [("l 85 3/4 r 85 7/16", "left"), ("t 45 1/4 b 45 1/2", "top")])
+def test_a_place_of_a_row_put_right_to_the_figure_beside_it_leaves_that(row: str, said: str) -> None:
+    """Both were told; the one that was named is as much as the other."""
+    figure = " ".join(row.split()[-2:])
+    wall = wall_after(row)
+    wall.types(f"no {said} {figure}")
+    values = [line.call.fact.value for line in wall.view.readings if isinstance(line.call.fact, Reading)]
+    assert values == [Length(figure)] * 2, wall.said

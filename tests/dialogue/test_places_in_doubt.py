@@ -377,3 +377,23 @@ def test_a_figure_of_one_of_two_places_takes_the_place_of_nothing(heard: str, ot
     said = wall.types(other)
     assert f"{other}: 90" in said
     assert "instead" not in said
+
+
+HEIGHTS_OF_ONE_BREATH = ("l 96 r 46", "t 46 b 46 l 96 r 70", "~left ninety six right forty six", "r 50 l 95 1/2")
+
+
+@pytest.mark.parametrize("row", HEIGHTS_OF_ONE_BREATH)
+def test_a_height_far_from_another_of_its_breath_is_asked_about(row: str) -> None:
+    """As if each had been called by itself."""
+    wall = Wall()
+    told = wall.says(row)
+    assert " in less than " in told or " in more than " in told
+    assert wall.asks
+
+
+@pytest.mark.parametrize("row", ["l 96 r 95 1/2", "both sides 90", "~left ninety six right ninety five and a half"])
+def test_heights_of_one_breath_that_are_near_are_taken(row: str) -> None:
+    """A wall is out by so much."""
+    wall = Wall()
+    wall.says(row)
+    assert not wall.asks, wall.said

@@ -56,8 +56,10 @@ def across(dimension: Dimension, where: ReadingPlace, length: Measured) -> Readi
 
 def of_both(where: ReadingPlace, like: ReadingPlace, length: Measured) -> tuple[Any, ...] | Question:
     """As in "top's the same as the bottom, thirty and a half"."""
-    found = (reading(where, length), reading(like, length))
-    return next((one for one in found if isinstance(one, Question)), found)
+    one, other = reading(where, length), reading(like, length)
+    if isinstance(one, Question):
+        return one
+    return other if isinstance(other, Question) else (replace(one, shared=True), replace(other, shared=True))
 
 
 def bare(length: Measured) -> Reading | Part:
@@ -105,7 +107,7 @@ def at_places(places: str, length: Measured) -> tuple[Reading, ...] | Question:
     if _is_part(length.value):
         return Question(Ask.SHORT_WIDTH, (length.value,))
     dimension, slots = PLACES[places]
-    return row(dimension, slots, (length,) * len(slots))
+    return tuple(replace(one, shared=True) for one in row(dimension, slots, (length,) * len(slots)))
 
 
 def same_at(places: str) -> tuple[Same, ...]:
