@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TypeGuard
 
 from fieldvoice.dialogue.amending import same_name, says_again, together, with_another_figure
-from fieldvoice.dialogue.keeping import HALF_A_SHEET, NEAR_A_READING, fellows, queue
+from fieldvoice.dialogue.keeping import HALF_A_SHEET, NEAR_A_READING, fellows, keep_words, queue
 from fieldvoice.dialogue.matching import has_part
 from fieldvoice.dialogue.proposals import fill, mend, propose
 from fieldvoice.dialogue.state import State, habit
@@ -242,13 +242,15 @@ def _ends_in(turn: Turn, side: Slot) -> bool:
 
 
 def sized(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
-    """Two sides said where the size of an opening is asked for; None where it isn't."""
+    """Two sides said while a part of a thing is asked for: its size, whichever part that is; no sheet's, and no part of
+    a box or a round hole. None where no part is asked for.
+    """
     doubt = turn.asked
     old = turn.state.call_of(doubt)
-    if doubt is None or doubt.lack is not Lack.SIZE or old is None or not isinstance(old.fact, Incomplete):
+    if doubt is None or old is None or not isinstance(old.fact, Incomplete):
         return None
-    if old.fact.kind in ROUND:
-        return None
+    if old.fact.kind in ROUND or not isinstance(old.fact.kind, OpeningKind):
+        return keep_words(turn, (turn.judged.utterance.heard,)).put(doubt, Tell.SAY_THE_PART)
     new = replace(old.fact, width=sides[0], height=sides[1])
     return fill(turn, old, new.whole or new)
 

@@ -22,7 +22,6 @@ from fieldvoice.dialogue.bare_no import (
 )
 from fieldvoice.dialogue.changing import corrected
 from fieldvoice.dialogue.circuits import claim_dead, denied_claim, endanger, untested
-from fieldvoice.dialogue.completing import sized
 from fieldvoice.dialogue.events import Awaited, Event
 from fieldvoice.dialogue.finishing import say_defaults, say_from_floor, say_sheet_of_unit, say_together
 from fieldvoice.dialogue.houses import take_house
@@ -75,7 +74,7 @@ from fieldvoice.dialogue.taking_back import (
     told_otherwise,
     weighed_as_laid_out,
 )
-from fieldvoice.dialogue.taking_up import by_what_stands, in_order, part_of_each, part_of_put_off, taken_up, went_on
+from fieldvoice.dialogue.taking_up import by_what_stands, in_order, part_of_each, part_of_put_off, size_said, taken_up, went_on
 from fieldvoice.dialogue.ticking import tick, ticks_gone
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.usable import of_what_is_asked, reckoned, usable, without_figure
@@ -199,7 +198,7 @@ def _in_its_turn(turn: Turn) -> Turn:
 def _listened(turn: Turn) -> Turn:
     utterance = turn.judged.utterance
     sides = sides_said(turn)
-    filled = (sized(turn, sides) or no_sides(turn, sides)) if sides is not None else of_what_is_asked(turn)
+    filled = (size_said(turn, sides) or no_sides(turn, sides)) if sides is not None else of_what_is_asked(turn)
     if filled is not None:
         return filled
     if utterance.status is Status.UNDERSTOOD:

@@ -10,7 +10,7 @@ from fieldvoice.dialogue.amending import places_of, with_parts
 from fieldvoice.dialogue.answers import answered
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.changing import corrected
-from fieldvoice.dialogue.completing import filled
+from fieldvoice.dialogue.completing import filled, sized
 from fieldvoice.dialogue.events import NotTaken, SaidAgain
 from fieldvoice.dialogue.keeping import behind_order, called_at, leads_away, put_off, queued, said_at_wall
 from fieldvoice.dialogue.layouts import planned
@@ -29,6 +29,7 @@ from fieldvoice.records.meaning import (
     Context,
     Edge,
     Incomplete,
+    Lack,
     Neighbor,
     Opening,
     Reading,
@@ -228,6 +229,18 @@ def part_of_put_off(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     if sides or any(with_parts(one.fact, parts) is not None for one in turn.state.called_last):
         return again.put(again.asked)
     return answered(again, (), parts)
+
+
+def size_said(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
+    """Two sides as those of what lacks its size: of what is asked about, else of what was put off. None where nothing
+    does.
+    """
+    if turn.denies or turn.asked is not None:
+        return sized(turn, sides)
+    again = next((one for one, thing in _that_lack(turn, ()) if Lack.SIZE in thing.lacks), None)
+    if again is None or not isinstance(again.fact, Incomplete):
+        return None
+    return sized(_taken_again(settle(turn), again, again.fact), sides)
 
 
 def _unless_refused(turn: Turn, one: Call, then: Listened) -> Turn:

@@ -109,3 +109,45 @@ def test_a_middle_that_is_the_same_is_of_what_was_called_last(last: str) -> None
     wall = wall_after(last, "middle same")
     kind = "width" if last.startswith("top") else "height"
     assert wall.value(f"{kind}, middle") == last.split(maxsplit=1)[1]
+
+
+RECTANGLES = ("notch", "duct", "window", "door", "panel")
+BEGUN = ("{}", "{} 12 from left", "{} 12 from left 14 down")
+REST = {"{}": "12 from left, 14 down", "{} 12 from left": "14 down"}
+SIZES = {"8 by 12": ("8", "12"), "4 by 8": ("4", "8"), "14 by 20": ("14", "20"), "no, 6 by 10": ("6", "10")}
+
+
+@pytest.mark.parametrize("between", [None, "bottom 46 3/4", "type x"])
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("begun", BEGUN)
+@pytest.mark.parametrize("kind", RECTANGLES)
+def test_a_size_behind_a_thing_that_lacks_one_is_the_thing_s(
+    kind: str, begun: str, size: str, between: str | None
+) -> None:
+    """Whichever part is asked for just then, or where the thing was put off: it is no sheet's, and no reading."""
+    if between is not None and size.startswith("no"):
+        return  # a no is about what was read back between
+    wall = wall_after("top 46 7/8", begun.format(kind))
+    if between is not None:
+        assert "waits for its missing part" in wall.types(between), wall.said
+    wall.types(size)
+    assert "sheet" not in wall.settings
+    for more in (REST.get(begun, ""), "center"):
+        if more and wall.asks:
+            wall.types(more)
+    (label,) = [told.label for told in wall.readings if told.label not in {"width, top", "width, bottom"}]
+    wide, high = SIZES[size]
+    assert f"{wide} wide by {high} high" in (wall.value(label) or ""), (label, wall.said)
+    assert "sheet" not in wall.settings
+
+
+@pytest.mark.parametrize("size", ["8 by 12", "4 by 8", "32 by 80"])
+@pytest.mark.parametrize("thing", ["outlet", "single gang 12 from left", "pipe 2 inch 12 from left"])
+def test_two_sides_are_no_part_of_what_has_none(thing: str, size: str) -> None:
+    """They are kept as not taken, and the part is asked for again."""
+    wall = wall_after("top 46 7/8", thing)
+    told = wall.types(size)
+    assert "Not taken" in told
+    assert "Only one part is missing" in told
+    assert "sheet" not in wall.settings
+    assert "Sheet: 48 by 96" in wall.types("sheet 4 by 8")
