@@ -455,7 +455,15 @@ def found_odd(rooms: Rooms, ground: Ground, values: Mapping[Key, Call]) -> tuple
     if ground.planned is not None and not (board.widths and board.heights):
         there = rooms.oddities(_as_laid(board, ground.planned))
         found += tuple(odd for odd in there if odd.odd is Odd.OFF_BOARD and odd not in found)
-    return found
+    return tuple(_of_the_newer(odd, values) for odd in found)
+
+
+def _of_the_newer(odd: Oddity, values: Mapping[Key, Call]) -> Oddity:
+    """Two things at one place: the question is about the one that was called last, which is the last of the values."""
+    if odd.odd is not Odd.ON_ANOTHER:
+        return odd
+    older, newer = (key.name for key in values if key.name in {odd.box, odd.other})
+    return replace(odd, box=newer, other=older)
 
 
 def _as_laid(board: Board, planned: PlannedBoard) -> Board:

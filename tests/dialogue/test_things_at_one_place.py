@@ -52,6 +52,20 @@ def test_two_things_at_one_place_are_asked_about(first: str, second: str) -> Non
     assert "would overlap" in board(call(first, 10, 20)).types(call(second, 11, 21))
 
 
+@pytest.mark.parametrize("who", ["", "P:"])
+@pytest.mark.parametrize(("first", "second"), [*product(KINDS, KINDS)])
+def test_the_question_is_about_the_one_that_was_called_last(first: str, second: str, who: str) -> None:
+    """Whoever called it: a no takes that one off, and the older one stands as it was."""
+    wall = board(call(first, 10, 20), "t 46 7/8")
+    (older,) = [told for told in wall.readings if told.label.split(",")[0] not in {"width", "height"}]
+    told = wall.says(who + call(second, 11, 21))
+    newer = told.partition("Is ")[2].partition(" right, though it would overlap ")
+    assert newer[2].split("?")[0] == older.label != newer[0], told
+    wall.says(f"{who}no")
+    things = [told for told in wall.readings if told.label.split(",")[0] not in {"width", "height"}]
+    assert things == [older], wall.said
+
+
 @pytest.mark.parametrize(("first", "second"), [*zip(KINDS, (*KINDS[1:], KINDS[0]), strict=True)])
 def test_two_things_side_by_side_are_taken(first: str, second: str) -> None:
     """Or one above the other."""
