@@ -74,7 +74,15 @@ from fieldvoice.dialogue.taking_back import (
     told_otherwise,
     weighed_as_laid_out,
 )
-from fieldvoice.dialogue.taking_up import by_what_stands, in_order, part_of_each, part_of_put_off, size_said, taken_up, went_on
+from fieldvoice.dialogue.taking_up import (
+    by_what_stands,
+    in_order,
+    part_of_each,
+    part_of_put_off,
+    size_said,
+    taken_up,
+    went_on,
+)
 from fieldvoice.dialogue.ticking import tick, ticks_gone
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.usable import of_what_is_asked, reckoned, usable, without_figure

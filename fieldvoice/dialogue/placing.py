@@ -22,7 +22,7 @@ from fieldvoice.dialogue.amending import (
 from fieldvoice.dialogue.matters import FRAMING, as_framed
 from fieldvoice.dialogue.naming import free_name, surfaces_called
 from fieldvoice.dialogue.plausibility import spoken
-from fieldvoice.dialogue.prompting import NoPlace, order_of, settled
+from fieldvoice.dialogue.prompting import NEAR, NoPlace, of_measured_ends, order_of, settled
 from fieldvoice.dialogue.state import AwaitedPlace, is_whole
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Key, Of, Said, key_of, surface_name
@@ -65,6 +65,8 @@ def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
         if isinstance(fact, Reading):
             if fact.at is None and any(note.tell is Tell.WHICH_VALUE for note in turn.state.said):
                 raise NoPlace(Notice(Tell.WHICH_VALUE))  # it is to change one that is there, and no new one
+            if of_measured_ends(fact, known, taken, _near(fact, known) or focus):
+                raise NoPlace(Notice(Tell.WHICH_VALUE))
             placed = settled(fact, taken, _near(fact, known) or focus, order)
             focus = placed.dimension
         elif isinstance(fact, Diagonal) and fact.rising is None:
@@ -116,11 +118,6 @@ def said_again_of(put_off: tuple[Call, ...], fact: _OneSaid) -> _OneSaid:
         return fact
     again = [one.key.name for one in put_off if says_all_again(one.fact, fact)]
     return replace(fact, name=again[0]) if len(again) == 1 else fact
-
-
-NEAR = Length(8)
-"""How near its fellows a reading must be, and how far from those of the other way, for its figure alone to say which
-way it runs (our own rule)."""
 
 
 def _near(reading: Reading, known: Mapping[Key, Call]) -> Dimension | None:

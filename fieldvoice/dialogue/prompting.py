@@ -146,12 +146,47 @@ def settled(
         return replace(reading, dimension=_ENDS[reading.at])
     if reading.at is not None:
         return replace(reading, dimension=_dimension(reading, focus))
-    usual = ((way, place) for way in _order(reading.dimension, focus) for place in PLACES[way])
+    usual = [(way, place) for way in _order(reading.dimension, focus) for place in PLACES[way]]
+    usual.sort(key=lambda one: one[1] is Slot.MIDDLE and _ends_of(one[0]) <= set(taken))  # the ends of both ways first
     for dimension, place in (*order, *usual):
         found = replace(reading, dimension=dimension, at=place)
         if reading.dimension in {None, dimension} and key_of(found) not in taken:
             return found
     raise NoPlace(Notice(Tell.NO_PLACE_LEFT))
+
+
+def of_measured_ends(
+    reading: Reading, known: Mapping[Key, Call], taken: Collection[Key], focus: Dimension | None
+) -> tuple[Reading, ...]:
+    """A figure without a place, at each place that it may be of, where both ends of its way are measured: one of these
+    anew, the middle, or the end that comes next of the other way. A figure without its way is of those whose readings
+    it is near. None where it is near none, an end is free, or the crew measures the middle behind the ends.
+    """
+    facts = [call.fact for call in known.values() if isinstance(call.fact, Reading)]
+    near = {one.dimension for one in facts if abs(one.value - reading.value) <= NEAR}
+    near = near if reading.dimension is None else {reading.dimension}
+    ways = [way for way in PLACES if way in near and _ends_of(way) <= set(taken)]
+    order = order_of(known)
+    if reading.at is not None or not ways:
+        return ()
+    places = [replace(reading, dimension=way, at=slot) for way in ways for slot in PLACES[way]]
+    places = [one for one in places if one.at is not Slot.MIDDLE or key_of(one) in taken or _middle(known)]
+    try:
+        following = settled(reading, taken, focus, order)
+    except NoPlace:
+        return tuple(places)
+    if following.at is Slot.MIDDLE:
+        return () if (following.dimension, following.at) in order else tuple(places)
+    return () if following.dimension in near else (*places, following)
+
+
+def _ends_of(way: Dimension) -> set[Key]:
+    return {Key(Of(way.value), at=slot) for slot in PLACES[way] if slot is not Slot.MIDDLE}
+
+
+NEAR = Length(8)
+"""How near its fellows a reading must be, and how far from those of the other way, for its figure alone to say which
+way it runs (our own rule)."""
 
 
 def _dimension(reading: Reading, focus: Dimension | None) -> Dimension:

@@ -35,7 +35,7 @@ from fieldvoice.dialogue.placing import (
     with_places,
 )
 from fieldvoice.dialogue.plausibility import ground_of, spoken, weigh
-from fieldvoice.dialogue.prompting import NoPlace, free_places
+from fieldvoice.dialogue.prompting import NoPlace, free_places, of_measured_ends
 from fieldvoice.dialogue.rivals import but_for, one_of_each, teen_or_ten
 from fieldvoice.dialogue.state import AwaitedPlace, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import (
@@ -291,18 +291,22 @@ def _of_one_place(turn: Turn, nowhere: NoPlace, lost: tuple[Call, ...]) -> Turn:
 
 
 def anywhere(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
-    """A bare value after one whose place nobody understood: where it belongs is asked. None where that is known."""
+    """A value without a place after one whose place nobody understood, or where both ends of its way are measured: of
+    which place it is, is asked. None where that is known.
+    """
     awaited = turn.state.awaited.get(turn.who)
-    bare = facts[0] if len(facts) == 1 and is_bare(facts[0]) else None
-    if awaited is None or awaited.at is not None or not isinstance(bare, Reading):
+    said = facts[0] if len(facts) == 1 else None
+    if not isinstance(said, Reading) or said.at is not None:
         return None
     known = turn.state.known(turn.state.board, doubtful=True)
     taken = {*known, *(one.key for one in turn.state.on(turn.state.board) if one.waits)}
-    ways = tuple((replace(bare, dimension=way, at=at),) for way, at in free_places(known, taken))
+    ways = tuple((one,) for one in of_measured_ends(said, known, taken, turn.state.focus))
+    if is_bare(said) and awaited is not None and awaited.at is None:
+        ways = tuple((replace(said, dimension=way, at=at),) for way, at in free_places(known, taken))
     if len(ways) < 2:
         return None
-    said = _said_instead(turn, facts)
-    return which_of(turn.did(SaidAgain(said)) if said else turn, ways)
+    again = _said_instead(turn, facts)
+    return which_of(turn.did(SaidAgain(again)) if again else turn, ways)
 
 
 def _said_instead(turn: Turn, facts: tuple[Said, ...]) -> tuple[int, ...]:

@@ -397,3 +397,51 @@ def test_heights_of_one_breath_that_are_near_are_taken(row: str) -> None:
     wall = Wall()
     wall.says(row)
     assert not wall.asks, wall.said
+
+
+ENDS = {"width": ("top", "bottom"), "height": ("left", "right")}
+MEASURED = {"width": ("top 46", "bottom 46 1/8"), "height": ("left 95", "right 95 1/8")}
+MIDDLES = {"width": ("middle width 46",), "height": ("middle height 95",)}
+
+
+@pytest.mark.parametrize("words", ["{}", "i get {}", "{way} {}", "P:{}", "P:{way} {}"])
+@pytest.mark.parametrize("middle", [False, True])
+@pytest.mark.parametrize("both", [False, True])
+@pytest.mark.parametrize("way", ENDS)
+def test_a_figure_without_a_place_behind_both_ends_is_asked_about(
+    way: str, both: bool, middle: bool, words: str
+) -> None:
+    """It is put at no place in silence; at the one that is named then, and at none with a no."""
+    other = next(each for each in ENDS if each != way)
+    lines = (*(MEASURED[other] if both else ()), *MEASURED[way], *(MIDDLES[way] if middle else ()), "type x")
+    figure = {"width": "45 3/4", "height": "95 1/2"}[way]
+    wall = wall_after(*lines)
+    before = wall.readings
+    who = "P:" if words.startswith("P:") else ""
+    told = wall.says(words.format(figure, way=way))
+    assert "where?" in told, told
+    assert wall.readings == before
+    for place in (*ENDS[way], "middle"):
+        there = wall.twin()
+        there.says(who + place)
+        assert there.value(f"{way}, {place}") == figure, (place, there.said)
+        assert {one.label for one in there.readings} <= {*(one.label for one in before), f"{way}, {place}"}
+    wall.says(f"{who}no")
+    assert wall.readings == before
+
+
+@pytest.mark.parametrize("figures", ["95 1/2", "height 95 1/2", "95 1/2, 95 3/4"])
+@pytest.mark.parametrize("middle", [(), ("middle 46",)])
+def test_a_figure_near_none_of_what_is_measured_goes_to_the_ends_of_the_other_way(
+    middle: tuple[str, ...], figures: str
+) -> None:
+    """And not to the middle that nobody measured."""
+    wall = wall_after("top 46", *middle, "bottom 46")
+    assert "Height, left: 95 1/2" in wall.types(figures)
+    assert not wall.asks
+
+
+def test_a_crew_that_measures_the_middle_last_is_not_asked() -> None:
+    """It said so."""
+    wall = wall_after("we measure top bottom middle left right", "46", "46 1/8")
+    assert "Width, middle: 46 1/4" in wall.types("46 1/4")
