@@ -108,6 +108,10 @@ class Parser(Lookahead):
         """Whether the words of a rule stand anywhere in an utterance."""
         return any(self.ends_of(heard, rule, at) for at in range(len(heard)))
 
+    def ends_with(self, heard: Sequence[Token], rule: str) -> bool:
+        """Whether an utterance ends in the words of a rule."""
+        return any(len(heard) in self.ends_of(heard, rule, at) for at in range(len(heard)))
+
     def ends_of(self, heard: Sequence[Token], rule: str, start: int) -> dict[int, tuple[Any, ...]]:
         """The values of a rule from that word on, by the word after its end."""
         near = [one.words for one in heard[start : start + 2]]

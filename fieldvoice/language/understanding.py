@@ -137,7 +137,7 @@ class Language:
         if danger and begun is None and not makes_sense(found):
             found, begun, own = self._beside_danger(found, words, heard, source)
         sides, objects = self._sides(heard), self._objects(found, own, danger if own is heard else ())
-        spoilt = None if makes_sense(found) or objects else self._spoilt(heard)
+        spoilt = None if makes_sense(found) or objects or begun else self._spoilt(heard)
         found = replace(found, danger=danger, beside=beside, suspect=suspect, objects=objects)
         return replace(found, begun=begun, sides=sides, spoilt=spoilt)
 
@@ -398,31 +398,31 @@ class Language:
         return None
 
     def _spoilt(self, heard: Sequence[Token]) -> Spoilt | None:
-        """What the words begin with, before a figure or alone: a place, where they name no other; the place that a slip
-        there was meant for; else something that isn't known.
+        """The place that the words name, not surely where more follows it than a figure; the place that a slip was
+        meant for; else something that isn't known.
         """
-        places = self._places_before(heard)
+        if (place := self._place_named(heard)) is not None:
+            ends = self.parser.ends_with(heard, PLACE) or any(map(self._is_number, heard))
+            return Spoilt(*place, guessed=not ends)
         unknown = [at for at, one in enumerate(heard) if not self._knows(one)]
-        if places or not unknown or any(map(self._is_number, heard[: unknown[0]])):
-            return Spoilt(*places[0]) if len(places) == 1 else None
+        if not unknown or any(map(self._is_number, heard[: unknown[0]])):
+            return None
         slip = unknown[0]
         likely = typed.likely(heard[slip].text, self.known)
         mended = ([*heard[:slip], Token((word,), word), *heard[slip + 1 :]] for word in likely)
-        found = {place for words in mended for place in self._places_before(words, alone=True)}
+        found = {place for words in mended if (place := self._place_named(words)) is not None}
         if len(found) == 1:
             return Spoilt(*found.pop(), guessed=True)
         figured = any(map(self._is_number, heard[slip:]))
         return Spoilt() if found or figured or len(unknown) == len(heard) <= FEW else None
 
-    def _places_before(self, heard: Sequence[Token], *, alone: bool = False) -> list[tuple[Dimension | None, Place]]:
-        """The place that the words begin with, before a figure or, if so asked, alone; none where they name another."""
-        for end, places in sorted(self.parser.ends_of(heard, PLACE, 0).items(), reverse=True):
-            figure = self._is_figure(heard[end]) if end < len(heard) else alone
-            named = [place for place in places if isinstance(place, ReadingPlace) and place.at is not None]
-            if figure and len(places) == len(named) == 1 and named[0].at is not None:
-                others = self.parser.found_within(heard[end:], PLACE)
-                return [] if others else [(named[0].dimension, named[0].at)]
-        return []
+    def _place_named(self, heard: Sequence[Token]) -> tuple[Dimension | None, Place] | None:
+        """The only place that is named: by the words before a figure, or anywhere where there is none."""
+        found = (one for one in self.parser.found_within(heard, PLACE) if isinstance(one, ReadingPlace))
+        named = {(one.dimension, one.at) for one in found if one.at is not None}
+        ends = (end for end in self.parser.ends_of(heard, PLACE, 0) if end < len(heard))
+        fits = any(self._is_figure(heard[end]) for end in ends) or not any(map(self._is_number, heard))
+        return named.pop() if len(named) == 1 and fits else None
 
     def _is_figure(self, one: Token) -> bool:
         return one.words[0][0] == "#" or not self.in_numbers.isdisjoint(one.words)
