@@ -210,6 +210,7 @@ class Denied:
 class State:
     """The job as its events have left it. `calls` is the ledger: every call by its number, in order, none ever gone.
 
+    `led_away` is the board that a person called on when somebody else went to another, until they say which they mean.
     `open` is what waits, by the person asked. `focus` is the dimension last spoken of, `edge` the edge; `awaited` is
     the place whose value comes next, by who is to say it. `assumed` is
     what was said aloud to stand at edges by default, by board. `ended` is what was said of dead circuits in the session
@@ -229,6 +230,7 @@ class State:
     calls: Ledger = field(default_factory=Ledger)
     boards: tuple[str, ...] = ("1",)
     board: str = "1"
+    led_away: Mapping[str, str] = field(default_factory=dict)
     open: Mapping[str, Open] = field(default_factory=dict)
     words: Mapping[str, Mapping[str, CircuitWord]] = field(default_factory=dict)
     ended: Mapping[str, Mapping[str, CircuitWord]] = field(default_factory=dict)
@@ -291,6 +293,16 @@ class State:
     def called_on(self) -> tuple[str, ...]:
         """The boards that anything was called on, beside what went along from the last one."""
         return tuple(board for board in self.boards if any(not call.carried for call in self.on(board)))
+
+    def led_by(self, who: str, name: str) -> dict[str, str]:
+        """Whom others led away from a board that isn't settled, on which they called last, once somebody went to that
+        board; each with the board that was left.
+        """
+        left = {person: board for person, board in self.led_away.items() if person != who and board != name}
+        if self.board in self.boards and self.board not in {name, *self.cut}:
+            last = {one.by: one.board for one in self.calls.values() if not one.carried and one.by != who}
+            left = {**{person: board for person, board in last.items() if board == self.board}, **left}
+        return left
 
     def on(self, board: str) -> Iterator[Call]:
         """The calls of a board, in order."""

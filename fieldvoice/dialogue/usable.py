@@ -11,8 +11,18 @@ from dataclasses import replace
 from fieldvoice.dialogue.amending import is_bare
 from fieldvoice.dialogue.completing import by_habit, level
 from fieldvoice.dialogue.events import NotTaken
-from fieldvoice.dialogue.keeping import calls_of, keep_words, order_waits, queue_words, queued, words_kept
+from fieldvoice.dialogue.keeping import (
+    calls_of,
+    holds_figures,
+    keep_words,
+    leads_away,
+    order_waits,
+    queue_words,
+    queued,
+    words_kept,
+)
 from fieldvoice.dialogue.naming import find_surfaces, room_of
+from fieldvoice.dialogue.placing import denied
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.state import are_one_figure
 from fieldvoice.dialogue.surfaces import of_a_ceiling
@@ -24,6 +34,7 @@ from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     Box,
     Context,
+    DeadAndTested,
     Dimension,
     Edge,
     Incomplete,
@@ -49,7 +60,7 @@ from fieldvoice.records.orders import (
     SameHeight,
     SameSurface,
 )
-from fieldvoice.records.utterance import Ask, Meaning, Question, Relative, Status, Told
+from fieldvoice.records.utterance import Ask, Meaning, Question, Relative, Status, Told, Utterance
 
 _ORDERS = frozenset({Action.QUIT})
 """Orders to what shows, not to the dialogue."""
@@ -216,10 +227,16 @@ def _told_by(turn: Turn, like: Call | None, told: Meaning | None) -> Turn:
 
 def of_what_is_asked(turn: Turn) -> Turn | None:
     """What is told by a value that is in question, or by one that waits for its turn, has no figure until that has
-    come; nor is what waits put right before it stands: the words have their turn then. None where nothing is told so,
-    and of a no that is about the question.
+    come; nor is what waits put right before it stands: the words have their turn then. What is called behind somebody
+    else's going to another board may be of either. None where nothing is told so, and of a no that is about the
+    question.
     """
     utterance = turn.judged.utterance
+    left = turn.state.led_away.get(turn.who)
+    answers = turn.asked is not None or turn.denies or denied(turn)
+    if left is not None and not answers and _belongs_to_a_board(utterance):
+        turn = turn.at_board(left, words_kept) if holds_figures(utterance) else turn
+        return turn.refuse(Tell.SAY_BOARD, *turn.named(left), *turn.named(turn.state.board))
     if utterance.danger:
         return None
     if turn.asked is not None and _comes_behind(turn):
@@ -243,6 +260,13 @@ def of_what_is_asked(turn: Turn) -> Turn | None:
             kept = keep_words(turn, (utterance.heard,))
             return kept.refuse(Tell.ASKED_ANOTHER, who, one.doubts[0], *turn.about(one.doubts[0]))
     return None
+
+
+def _belongs_to_a_board(said: Utterance) -> bool:
+    """Whether anything was called, or is to be scratched, without its board."""
+    called = holds_figures(said) or any(isinstance(each, DeadAndTested) for each in said.meanings)
+    scratched = any(isinstance(each, Command) and each.action is Action.SCRATCH for each in said.meanings)
+    return said.status is not Status.REFUSED and (called or scratched) and not any(map(leads_away, said.meanings))
 
 
 def _later(turn: Turn, asked: Doubt) -> Turn:

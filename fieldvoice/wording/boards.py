@@ -24,7 +24,7 @@ def _of_board(values: Sequence[Value], form: Form) -> str:
 
 def _say_board(values: Sequence[Value], form: Form) -> str:
     last, here = _board_named(values[:2], form), _board_named(values[2:], form)
-    return f"Not taken: is that of {last} or of {here}? Go there by its name, then change it."
+    return f"Not taken: is that of {last} or of {here}? Go there by its name, then say it again."
 
 
 def _board_named(values: Sequence[Value], form: Form) -> str:

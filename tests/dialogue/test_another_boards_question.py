@@ -125,7 +125,7 @@ def test_a_no_that_may_be_of_either_board_changes_none(before: tuple[str, ...], 
     wall = wall_after(*before, "top 47 1/2", there)
     stood = _stands(wall, "1"), _stands(wall, "2")
     said = wall.types("no, top 41")
-    assert said == "Not taken: is that of board 1 or of board 2? Go there by its name, then change it."
+    assert said == "Not taken: is that of board 1 or of board 2? Go there by its name, then say it again."
     assert (_stands(wall, "1"), _stands(wall, "2")) == stood
 
 

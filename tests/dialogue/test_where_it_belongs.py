@@ -1,0 +1,78 @@
+"""What is called belongs where its speaker is, and is asked about where that may be elsewhere."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+
+from fieldvoice.records.ledger import OpenKind
+from tests.dialogue.talk import Wall, wall_after
+
+FULL = ("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
+LED = [
+    (("t 46 5/8",), "P:next board", "1", "2"),
+    ((*FULL, "done", "next board", "t 46 5/8"), "P:board 1", "2", "1"),
+    (("t 46 5/8",), "P:north wall 144 by 96", "1", "the north wall"),
+]
+CALLS = [
+    "~bottom forty six and five eighths",
+    "b 46 5/8",
+    "46 5/8",
+    "left 90",
+    "box 1 single gang center 20 from left 30 down",
+    "scratch bottom",
+]
+
+
+@pytest.mark.parametrize(("led", "called"), [*product(LED, CALLS)])
+def test_what_is_called_behind_another_ones_going_elsewhere_is_of_neither_board(
+    led: tuple[tuple[str, ...], str, str, str], called: str
+) -> None:
+    """Before its speaker says which one is meant: there it is taken, and the other stays as it was."""
+    before, goes, mine, other = led
+    wall = wall_after(*before)
+    wall.says(goes)
+    stood = {board: wall.session.state.settled(board) for board in (mine, wall.session.state.board)}
+    said = wall.says(called)
+    assert f"is that of board {mine} or of {other if ' ' in other else f'board {other}'}?" in said
+    assert stood == {board: wall.session.state.settled(board) for board in stood}
+    wall.types(f"board {mine}")
+    assert "is that of" not in wall.says(called)
+    assert not [one for one in wall.session.state.not_taken(mine) if one.words == called.strip("~")]
+
+
+@pytest.mark.parametrize("back", ["P:board 1", "board 1", "board 1 l 95"])
+def test_who_is_at_the_board_again_is_asked_nothing(back: str) -> None:
+    """Whoever went there."""
+    wall = wall_after("t 46 5/8")
+    wall.says("P:next board")
+    assert "is that of" not in wall.says(back)
+    assert "Width, bottom: 46 5/8" in wall.types("b 46 5/8")
+
+
+def test_who_had_settled_the_board_that_was_left_is_asked_nothing() -> None:
+    """Nor who went to the next one by their own word, nor whoever called nothing on the last one."""
+    for before in ((*FULL, "done", "P:next board"), (*FULL, "next board"), ("P:t 46", "P:next board")):
+        wall = Wall()
+        for line in before:
+            wall.says(line)
+        assert "Width, top: 46 1/8" in wall.types("t 46 1/8")
+
+
+CHANGES = ["change {}", "change the {}", "redo {}", "i need to change the {}"]
+AROUND = ["{} again", "the {} was off", "we're at the {} of the stairs"]
+LABELS = {"top": "width, top", "bottom": "width, bottom", "left": "height, left", "right": "height, right"}
+
+
+@pytest.mark.parametrize("words", CHANGES + AROUND)
+@pytest.mark.parametrize("place", LABELS)
+def test_a_figure_behind_the_only_place_that_was_named_goes_to_no_other(words: str, place: str) -> None:
+    """Where more was said behind that place it is asked."""
+    wall = wall_after("t 46", "b 46", "l 46", "r 46", words.format(place), "46 1/8")
+    assert wall.asks == (words in AROUND)
+    wall.types(*["yes"] * wall.asks)
+    stands = {label: wall.value(label) for label in LABELS.values()}
+    assert stands == {**dict.fromkeys(LABELS.values(), "46"), LABELS[place]: "46 1/8"}
+    assert wall.value("width, middle") is wall.value("height, middle") is None
+    assert not [one for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN]
