@@ -1,5 +1,5 @@
-"""How fast and how right the phrase table is understood, what comes of the calls of a working day, what the worst
-inputs take, and what other parsers make of it or take for it.
+"""How fast and how right the phrase table is understood, what comes of the calls of a working day and of several sites,
+what the worst inputs take, and what other parsers make of it or take for it.
 
 Run from the top of the source tree: `python benchmarks/language/measure.py`. Writes `benchmarks/results/language.json`.
 Times are of this process's own work, the best of several for each input, so that a busy machine shows least in them. It
@@ -20,6 +20,7 @@ TOP = Path(__file__).parents[2]
 sys.path.insert(0, str(TOP))
 RESULTS = TOP / "benchmarks" / "results" / "language.json"
 CALLS = Path(__file__).with_name("crew_phrases_workday.tsv")
+SITES = Path(__file__).with_name("crew_phrases_sites.tsv")
 WORST_WORDS = 40
 WORST_TRIES = 10000
 PASSES = 3
@@ -59,14 +60,14 @@ def table() -> dict[str, float]:
     return {"phrases": len(PHRASES), "right": right, **spread(times), "ready_s": round(ready, 3)}
 
 
-def crew() -> dict[str, int]:
-    """What comes of the calls of a working day, typed and, where they hold no figure, spoken: the worse of the two."""
+def crew(calls: Path) -> dict[str, int]:
+    """What comes of the calls of a table, typed and, where they hold no figure, spoken: the worse of the two."""
     from fieldvoice.language.understanding import understand
     from tests.language.crew import result, rows, verdict
 
     order = ("right", "asked", "refused", "wrong")
     found = dict.fromkeys(order, 0)
-    for row in rows(str(CALLS)):
+    for row in rows(str(calls)):
         ways = (verdict(row, result(understand(row.phrase, way, row.unit), row.unit)) for way in row.ways)
         found[max(ways, key=order.index)] += 1
     return found
@@ -117,7 +118,8 @@ def main() -> None:
 
     figures = {
         "phrase_table": table_figures,
-        "calls_of_a_working_day": crew(),
+        "calls_of_a_working_day": crew(CALLS),
+        "calls_of_several_sites": crew(SITES),
         "worst_inputs": worst(),
         "length_phrases": beside(),
         "lark_earley_on_the_same_grammar": earley(),

@@ -330,7 +330,9 @@ def _go_to_piece(turn: Turn, name: str) -> Turn:
     meant = find_surfaces(turn.state, surface) if surface else (surface_at_hand(turn.state),)
     if len(meant) > 1:
         return turn.refuse(Tell.WHICH_SURFACE, surface, *meant)
-    opened = open_piece(turn, meant[0], int(number)) if meant else None
+    if not meant:
+        return not_yet(turn, surface)
+    opened = open_piece(turn, meant[0], int(number))
     return turn.refuse(Tell.NO_PIECE, name) if opened is None else opened
 
 

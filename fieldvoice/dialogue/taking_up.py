@@ -55,6 +55,10 @@ def by_what_stands(state: State, judged: Judged, who: str, rooms: Rooms) -> Judg
         same = (level, SameHeight(None, boxes[0])) if one else ()
         whole = replace(judged.utterance, status=Status.UNDERSTOOD, meanings=same, ask=None)
         return replace(judged, utterance=whole) if same else judged
+    surfaces = [way for way in judged.utterance.alternatives if len(way) == 1 and _is_surface(way[0])]
+    if len(surfaces) == 1 and not (who in state.open and state.open[who].doubts):
+        meant = replace(judged.utterance, status=Status.UNDERSTOOD, meanings=surfaces[0], ask=None, alternatives=())
+        return replace(judged, utterance=meant)
     walls = [way for way in judged.utterance.alternatives if len(way) == 1 and isinstance(way[0], SurfaceCall)]
     if len(walls) == 1 and _of_a_room(state):
         called = replace(judged.utterance, status=Status.UNDERSTOOD, meanings=walls[0], ask=None, alternatives=())
@@ -66,6 +70,10 @@ def by_what_stands(state: State, judged: Judged, who: str, rooms: Rooms) -> Judg
     again = rooms.judged((Hearing.typed(f"{begun} {judged.utterance.heard}"),), awaiting).utterance
     surface = again.status is Status.UNDERSTOOD and any(isinstance(one, SurfaceCall) for one in again.meanings)
     return replace(judged, utterance=again) if surface else judged
+
+
+def _is_surface(said: Meaning) -> bool:
+    return isinstance(said, Context) and said.topic is Topic.SURFACE
 
 
 def _of_a_room(state: State) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fieldvoice.language.partial import Alone
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Context, Danger, Distance, Reading
 from fieldvoice.records.orders import SAYS_DONE, Answer, Command, Part
@@ -93,6 +94,7 @@ def outcome(
     question = next((value for value in parses.values if isinstance(value, Question)), None)
     refusal = next((value for value in parses.values if isinstance(value, Refusal)), None)
     found = [value for value in parses.values if not isinstance(value, Question | Refusal)]
+    found = [value.meanings for value in found if isinstance(value, Alone)] or found
     ways = [value if isinstance(value, tuple) else (value,) for value in found]
     whole = tuple({_in_any_order(way): way for way in reversed(ways)}.values())[::-1]
     if question or parses.crowded:

@@ -54,6 +54,15 @@ class Same:
 
 
 @dataclass(frozen=True, slots=True)
+class Alone:
+    """What words mean where they are all that is said, whatever they may be else: "next board to the right" is an
+    order, and behind "wall on the left" what stands there.
+    """
+
+    meanings: tuple[Meaning, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Sloped:
     """That a wall or its top slopes: told where both its heights are, and asked about else."""
 

@@ -12,7 +12,8 @@ from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import meaning_of
 from fieldvoice.language.partial import Several, Trouble
 from fieldvoice.language.rules import START, Expansion, part_of, usage
-from fieldvoice.language.understanding import ACTIONS, understand
+from fieldvoice.language.senses import ACTIONS
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.utterance import Ask, Question, Status

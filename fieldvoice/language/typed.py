@@ -206,8 +206,9 @@ def _ends_number(before: tuple[str, str]) -> bool:
 
 
 def _word(text: str, before: tuple[str, str], after: tuple[str, str], unit: Unit) -> tuple[str, ...]:
-    """A word, shorthand written out: after a figure `in` and `m` are units, but between figures `m` may be a place, and
-    in `120 in from the right` it may be inwards; `n wall` is the north one, and in `t 42 n b 43` it may be "and".
+    """A word, shorthand written out: after a figure `in` and `m` are units, but between figures, or behind a fraction,
+    `m` may be a place, and in `120 in from the right` it may be inwards; `n wall` is the north one, and in `t 42 n b
+    43` it may be "and".
     """
     figure = before[0] in _FIGURES
     if after[1] == "wall" and text in _WALLS:
@@ -219,5 +220,6 @@ def _word(text: str, before: tuple[str, str], after: tuple[str, str], unit: Unit
     if text == "in" and not figure:
         return (text,)
     if text == "m" and figure:
-        return (typed_as("metres"), typed_as(text)) if after[0] in _FIGURES else (typed_as("metres"),)
+        place = after[0] in _FIGURES or before[0] == "fraction"
+        return (typed_as("metres"), typed_as(text)) if place else (typed_as("metres"),)
     return (typed_as(text),)

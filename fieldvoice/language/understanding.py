@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, TypeAlias
 from fieldvoice.language import typed
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Parser, Token
-from fieldvoice.language.meanings import boxes, by_edges, circuits, context, numbers, parts, readings, utterances
 from fieldvoice.language.outcomes import (
     LONGEST,
     either,
@@ -56,6 +55,7 @@ from fieldvoice.language.rules import (
     heard_as,
     typed_as,
 )
+from fieldvoice.language.senses import ACTIONS
 from fieldvoice.language.sharing import UNITS, Sharing
 from fieldvoice.language.typed import clauses, read_typed
 from fieldvoice.records.hearing import Source
@@ -67,13 +67,10 @@ from fieldvoice.records.utterance import Ask, Question, Spoilt, Status, Utteranc
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from fieldvoice.language.descent import Action, Parses
+    from fieldvoice.language.descent import Parses
     from fieldvoice.records.meaning import Dimension, Place
     from fieldvoice.records.utterance import Meaning
 
-SENSES = (numbers, readings, boxes, by_edges, circuits, parts, context, utterances)
-ACTIONS: dict[str, Action] = {name: action for sense in SENSES for name, action in sense.ACTIONS.items()}
-"""What each way to say something means, by the name after its arrow in the grammar: no two may have one name."""
 _CALLED = Incomplete | Part
 """What is called of a thing a piece at a time."""
 Begun: TypeAlias = "tuple[Dimension | None, Place] | Incomplete"

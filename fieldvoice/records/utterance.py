@@ -113,6 +113,13 @@ class Ask(StrEnum):
     OTHER_SIDE = "other side"
     WRONG_BOARD = "wrong board"
     UNSAID_FEET = "unsaid feet"  # the feet, int, and the inches, Length
+    REDO = "redo"
+    SKIP_WHAT = "skip what"
+    STOP_WHAT = "stop what"
+    PRINT_HOW = "print how"
+    WHICH_OFFCUT = "which offcut"
+    OFF_OPENING = "off opening"
+    LIKE_WHICH = "like which"
 
 
 class Why(StrEnum):

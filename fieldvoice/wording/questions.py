@@ -70,6 +70,13 @@ _SENTENCES = {
     Ask.WRONG_BOARD: "Nothing was moved. Say undo for each call that goes, go to the right one, then call it there.",
     Ask.TURNED_BOX: "A box on its side? Say where its four sides are, as in left 12 to 16, down 40 to 42.",
     Ask.NO_NEIGHBOR: "Is none there, or was that a no? Say what stands there, or that it is open.",
+    Ask.REDO: "What was undone comes back when it is said again. Say it with its place.",
+    Ask.SKIP_WHAT: "Skip what? Say next board to leave this one as it is, or leave it out for what was not taken.",
+    Ask.STOP_WHAT: "Stop what? Say stop listening, or undo for what was called last.",
+    Ask.PRINT_HOW: "Nothing was printed. Papers come with the command fieldvoice print, or fieldvoice print --as pdf.",
+    Ask.WHICH_OFFCUT: "Which offcut is that? Say its name, as in cut it from 1B; what's on the rack tells them.",
+    Ask.OFF_OPENING: "How far is that from the left or the right of the board? Say it all again with that figure.",
+    Ask.LIKE_WHICH: "Where is that on the board? Say what it is with both distances, or same height as box one.",
     Ask.UNSAID_FEET: "Is that {0} feet {1}? Say it with its feet.",
 }
 

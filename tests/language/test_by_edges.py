@@ -41,7 +41,6 @@ FROM_NO_SIDE = (
     "it's 37 wide, starts at 20",
     "from 20 to 57",
     "starts at 20, ends at 57",
-    "left edge at 20, right edge at 57",
 )
 UP = (
     "sill 31, head 82",
@@ -87,6 +86,18 @@ def test_an_opening_by_its_edges_is_what_they_leave(kind: str, side: str) -> Non
                 Length(HEAD - SILL),
             )
             assert understand(f"{kind} {said}", Source.TYPED).meanings == (want,), said
+
+
+@pytest.mark.parametrize(("side", "left", "right"), [("left", BEGINS, ENDS), ("right", ENDS, BEGINS)])
+@pytest.mark.parametrize("way", ["left edge at {0}, right edge at {1}", "right side {1}, left side {0}"])
+def test_both_edges_of_an_opening_tell_the_side_that_they_are_from(side: str, left: int, right: int, way: str) -> None:
+    """That of the nearer one, as of a box; of one edge alone it is asked."""
+    for upright in UP[:3]:
+        (found,) = understand(f"window {way.format(left, right)}, {upright}", Source.TYPED).meanings
+        assert isinstance(found, Opening)
+        assert (found.xs, found.width) == ((Coordinate(Point.NEAR, Length(BEGINS), Edge(side)),), Length(37))
+    (found_less,) = understand(f"window left edge {left}, 37 wide, sill 31, head 82", Source.TYPED).meanings
+    assert isinstance(found_less, Incomplete)
 
 
 @pytest.mark.parametrize("across", FROM_NO_SIDE)

@@ -21,7 +21,8 @@ from fieldvoice.language.outcomes import LONGEST
 from fieldvoice.language.partial import Several
 from fieldvoice.language.rules import START, Expansion, from_lark, grammar_text, part_of, rows, unheard
 from fieldvoice.language.sampling import sample
-from fieldvoice.language.understanding import ACTIONS, SENSES, language, read_spoken, understand
+from fieldvoice.language.senses import ACTIONS, SENSES
+from fieldvoice.language.understanding import language, read_spoken, understand
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Reading

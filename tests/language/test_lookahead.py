@@ -31,8 +31,9 @@ from fieldvoice.language.rules import (
 )
 from fieldvoice.language.rules import START as UTTERANCE
 from fieldvoice.language.sampling import draw, sample
+from fieldvoice.language.senses import ACTIONS
 from fieldvoice.language.typed import read_typed
-from fieldvoice.language.understanding import ACTIONS, Language, language, read_spoken
+from fieldvoice.language.understanding import Language, language, read_spoken
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
 from tests.language.crew import rows

@@ -170,6 +170,21 @@ def height_of_what(*parts: Any) -> Question | Several:
     return Question(Ask.HEIGHT_OF_WHAT, level=found) if isinstance(found, Incomplete) else Several(())
 
 
+def two_in_a_row(kind: str | ThingCall, pair: tuple[Distance, Distance], *other: Any) -> tuple[Any, ...] | Several:
+    """Two of one kind at two distances one way and one distance the other."""
+    made = [box(kind, called) for spot in pair if isinstance(called := two_distances(spot, *other), ThingCall)]
+    distinct = len(made) == len(pair) == len({*pair})
+    return tuple(made) if distinct and not any(isinstance(one, Several) for one in made) else Several(())
+
+
+def two_from(*parts: Any) -> tuple[Distance, Distance] | Several:
+    """As in "center at twenty four and forty eight from the left"."""
+    *point, first, second, start = parts
+    spots = [pointed(*point, from_edge(value, start)) for value in (first, second)]
+    one, other = (spot if isinstance(spot, Distance) else None for spot in spots)
+    return (one, other) if one is not None and other is not None else Several(())
+
+
 def box_on_side(head: ThingCall | str, side: str, *spots: Any) -> Whole | tuple[Any, ...] | Several | Question:
     """As in "switch on the right, center five and a half in, forty eight up": from that side."""
     across, down, *point = spots
@@ -360,11 +375,17 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "box_of_gang": lambda _device, distances, gang: box(gang, distances),
     "box_of_gang_first": lambda _device, gang, distances, *plugged: box(gang, distances, *plugged),
     "box_on_side": box_on_side,
+    "two_in_a_row": two_in_a_row,
+    "two_in_a_row_down_first": lambda kind, down, pair: two_in_a_row(kind, pair, down),
+    "two_from": two_from,
+    "off_opening": lambda *_: Question(Ask.OFF_OPENING),
+    "like_which": lambda *_: Question(Ask.LIKE_WHICH),
     "box_of_its_gang": lambda _device, gang: box_head(gang),
     "within": within,
     "within_center": lambda value: within("center", value),
     "within_to": lambda value, point: within(point, value),
     "box_centered": box_centered,
+    "box_name_centered": lambda name, distances, *kind: box(name, *kind, to_point(distances, Point.CENTER)),
     "box_name": box_named,
     "window_named": lambda name: f"window {name}",
     "door_named": lambda name: f"door {name}",

@@ -26,16 +26,27 @@ def by_edges(kind: str, row: tuple[tuple[Edged, ...], ...], form: type[Whole]) -
     lacking something.
     """
     named = [edged for part in row for edged in part]
-    said = dict(named)
+    said = _from_their_side(dict(named))
     begins, ends, wide = (said.get(name) for name in ("begins", "ends", "wide"))
     across, down = _span(begins, ends, wide), _upright(kind, said)
     if begins is None and ends is None and down and down[0]:
         across = (None, wide.value if wide else None)  # where it is may come in the next breath
-    if len(said) < len(named) or not (across and down) or (across[0] is None) is not (begins is ends is None):
+    if len(dict(named)) < len(named) or not (across and down) or (across[0] is None) is not (begins is ends is None):
         return Several(())
     spots = tuple(each for each in (across[0], down[0]) if each)
     found = rectangle(kind, SizedPlace(spots, Size(across[1], down[1])))
     return found if isinstance(found, form) else Several(())
+
+
+def _from_their_side(said: dict[str, Distance]) -> dict[str, Distance]:
+    """Its left and its right edge are both from the side of the nearer one; from which side one alone is isn't said."""
+    left, right = said.pop(Edge.LEFT, None), said.pop(Edge.RIGHT, None)
+    if left is None or right is None:
+        alone = {"begins": left, "ends": right}
+        return said | {name: spot for name, spot in alone.items() if spot is not None}
+    side = Edge.LEFT if left.value < right.value else Edge.RIGHT
+    near, far = sorted((left, right), key=lambda spot: spot.value)
+    return said | {"begins": replace(near, start=side), "ends": replace(far, start=side)}
 
 
 def edges_from(pair: tuple[Number, Number], start: str | None = None) -> tuple[Edged, ...]:
@@ -137,6 +148,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "edge_wide": lambda value: (("wide", Distance(Length(value))),),
     "edge_high": lambda value: (("high", Distance(Length(value))),),
     "edge_sized": lambda size: (("wide", Distance(size.width)), ("high", Distance(size.height))),
+    "edge_left_at": lambda value: ((Edge.LEFT, Distance(Length(value))),),
+    "edge_right_at": lambda value: ((Edge.RIGHT, Distance(Length(value))),),
     "edge_begins": lambda value: (("begins", Distance(Length(value))),),
     "edge_ends": lambda value: (("ends", Distance(Length(value))),),
     "edges_from": edges_from,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from typing import Any
@@ -16,15 +15,12 @@ from fieldvoice.records.meaning import (
     Context,
     Dimension,
     Edge,
-    LayoutWish,
     Neighbor,
     Plumb,
     Point,
     Reading,
     Slot,
-    SurfaceCall,
     Topic,
-    Wish,
 )
 from fieldvoice.records.orders import Habit, HabitOf
 from fieldvoice.records.utterance import Ask, Question, Refusal, Why
@@ -47,14 +43,12 @@ THICKNESSES = tuple(Fraction(count, 8) for count in (2, 3, 4, 5))
 """Inches of what hangs on walls and ceilings: behind a length in whole feet they are the thickness ("4x8 1/2")."""
 THICKEST = 2
 """Inches: gypsum boards have up to 1 (ASTM C1396, from memory)."""
-ROOM_FEET_UP_TO = 60
-"""No wall is called by so few inches; none has more feet."""
-ROOM_FEET_BESIDE = 24
-"""Beside a side in feet so few are feet, too, "twelve foot four by eight": no wall is so low (our own rule)."""
 MOST_GIVEN = 1
 """Inches: "give it five" may be a length, a clearance or more than was called (our own rule)."""
 FRAMED_IN_MILLIMETERS = frozenset({300, 400, 450, 600})
 """What framing is apart where it is measured in millimeters (common practice, no source)."""
+FRAMED_IN_INCHES = frozenset({12, 16, 24})
+"""The same in inches (common practice, no source)."""
 FARTHEST = 240
 """Inches: nobody calls framing farther apart, so that a unit said of other figures isn't that of this one."""
 CLOSEST = 4
@@ -73,6 +67,14 @@ def sheet_sides(unit: Unit) -> Callable[[Number, Number], Sides]:
         return Sides(Length(one), Length(other), in_feet=False)
 
     return sides
+
+
+def metric_sheet(one: int, other: int) -> Sides | Several:
+    """As in "1200 by 2400" in a job kept in inches: a common sheet in millimeters, and longer than any in inches."""
+    short, long = sorted(Length.of(side, Unit.MM) for side in (one, other))
+    if long in COMMON_SHEETS.get(short, ()):
+        return Sides(short, long, in_feet=False)
+    return sheet_sides(Unit.INCH)(one, other) if max(one, other) <= FARTHEST else Several(())
 
 
 def sheet(sides: Sides) -> Context | tuple[Context, ...]:
@@ -137,46 +139,6 @@ def sheet_long(feet: int) -> Context | Refusal:
     return length if isinstance(length, Refusal) else Context(Topic.SHEET_LENGTH, length)
 
 
-def room_sides(one: Number, other: Number) -> Sides:
-    """Two sides of a wall or a ceiling said without a unit: in feet where both are small."""
-    in_feet = max(one, other) <= ROOM_FEET_UP_TO
-    scale = 12 if in_feet else 1
-    return Sides(Length(one * scale), Length(other * scale), in_feet)
-
-
-def first_unsaid(one: Number, other: Number) -> Sides:
-    """The first side without a unit beside one in feet or inches."""
-    return Sides(_beside(one), Length(other), in_feet=False)
-
-
-def second_unsaid(one: Number, other: Number) -> Sides:
-    """The second side without a unit."""
-    return Sides(Length(one), _beside(other), in_feet=False)
-
-
-@dataclass(frozen=True, slots=True)
-class Peak:
-    """How high a wall's top is where it is highest, and how far from which end: nothing is in the middle."""
-
-    height: Length
-    place: tuple[Length, Edge] | None = None
-
-
-def wall_peaked(name: str, sides: Sides, peak: Peak) -> SurfaceCall | Question:
-    """A wall by its two sides with its peak."""
-    wall = SurfaceCall("wall", name, sides.one, sides.other)
-    return wall.peaked(peak.height, peak.place) or Question(Ask.WALL_PEAK)
-
-
-def peak_of_what(peak: Peak) -> Question:
-    """A peak of the wall at hand, if that can have one so high there, or of the board at hand."""
-    return Question(Ask.WALL_PEAK, (peak.height, *(peak.place or ())))
-
-
-def _beside(side: Number) -> Length:
-    return Length(side * (12 if side <= ROOM_FEET_BESIDE else 1))
-
-
 def sheet_or_piece(sides: Sides) -> Context | tuple[Context, ...] | Several:
     """Two sides and no word of a sheet: a sheet of a common size, or perhaps a width and a height."""
     short, long = sorted((sides.one, sides.other))
@@ -198,6 +160,12 @@ def spacing(value: Number, start: str | None = None) -> Context | Question | Sev
     if value > FARTHEST:
         return Several(())
     return Context(Topic.SPACING, Length(value), Edge(start) if start else None)
+
+
+def spacing_usual(value: Number) -> Context | Several:
+    """As in "studs 16": what framing usually is apart; another figure may be where one stands."""
+    usual = value in FRAMED_IN_INCHES or Length(value).in_unit(Unit.MM) in FRAMED_IN_MILLIMETERS
+    return Context(Topic.SPACING, Length(value)) if usual else Several(())
 
 
 def apart_written(value: Fraction) -> Fraction | Several:
@@ -336,6 +304,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     ),
     "sheet": sheet,
     "sheet_sides": sheet_sides(Unit.INCH),
+    "metric_sheet": metric_sheet,
     "sides_in_millimeters": sheet_sides(Unit.MM),
     "sheet_or_piece": sheet_or_piece,
     "sheet_named": sheet_named(Unit.INCH),
@@ -361,6 +330,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "sheet_by_meters": sheet_by_meters,
     "full_sheet": _as(Topic.FULL, "full"),
     "thickness": thickness,
+    "thickness_of_ceiling": lambda value: _both(thickness(value), Context(Topic.SURFACE, "ceiling")),
     "thick_board": thick_board,
     "kind": _said(Topic.KIND),
     "thickness_and_kind": lambda value, kind: _both(thickness(value), Context(Topic.KIND, kind)),
@@ -382,6 +352,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "apart_decimal": apart_decimal,
     "framing_of_five": lambda material, value: (Context(Topic.FRAMING, material), Context(Topic.SPACING, value)),
     "spacing": spacing,
+    "spacing_usual": spacing_usual,
     "spacing_from": spacing,
     "five_spaces": five_spaces,
     "joists_run": lambda way: Question(Ask.JOISTS_RUN, (way,)),
@@ -461,32 +432,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "order_said": order_said,
     "no_middle": lambda: Habit(HabitOf.MIDDLE_WIDTH, value=False),
     "with_middle": lambda: Habit(HabitOf.MIDDLE_WIDTH, value=True),
-    # walls and ceilings
-    "room_sides": room_sides,
-    "sides_with_units": lambda one, other: Sides(Length(one), Length(other), in_feet=False),
-    "first_unsaid": first_unsaid,
-    "second_unsaid": second_unsaid,
-    "high_first": lambda height, width: Sides(Length(width), Length(height), in_feet=False),
-    "wall_called": lambda name, sides: SurfaceCall("wall", name, sides.one, sides.other),
-    "wall_numbered": lambda name, sides: SurfaceCall("wall", str(name), sides.one, sides.other),
-    "ceiling_called": lambda sides: SurfaceCall("ceiling", "ceiling", sides.one, sides.other),
-    "peak": Peak,
-    "peak_placed": lambda place, high: Peak(high, place),
-    "peak_high": Length,
-    "peak_unsaid": _beside,
-    "peak_in_middle": lambda: None,
-    "peak_over": lambda length, side: (Length(length), Edge(side)),
-    "wall_peaked": wall_peaked,
-    "peak_of_what": peak_of_what,
-    "start_from": lambda side: LayoutWish(Wish.START, Edge(side)),
-    "stand_them": lambda: LayoutWish(Wish.STANDING),
-    "lay_them": lambda: LayoutWish(Wish.LYING),
-    "wall_renamed": lambda *_: Question(Ask.WALL_KEEPS_NAME),
-    "wall_of_no_name": lambda sides: Question(Ask.WALL_NAME, sides=(sides.one, sides.other)),
-    "wall_so_long": lambda side: Question(Ask.WALL_NAME, sides=(Length(side),)),
-    "wall_so_many": lambda side: Question(Ask.WALL_NAME, sides=(_beside(side),)),
-    "twelves_only": lambda feet: LayoutWish(Wish.LENGTH, None, Length(feet * 12)),
-    "lengths_only": lambda length: LayoutWish(Wish.LENGTH, None, length),
+    # units
     "inches_unit": lambda: Unit.INCH,
     "millimeters_unit": lambda: Unit.MM,
     "unit": _said(Topic.UNIT),

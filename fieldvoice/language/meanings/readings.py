@@ -276,6 +276,14 @@ def raked(*sides: object) -> tuple[Reading, ...] | Question | Several:
     return both if fits else Question(Ask.HOW_SLOPED)
 
 
+def raked_and_other(*sides: SlopeSide | tuple[str, Measured]) -> tuple[Reading, ...] | Question | Several:
+    """As in "long point's on the left, ninety six, short point sixty": the one without a side is at the other end."""
+    told = next(side for side in sides if isinstance(side, SlopeSide))
+    which, length = next(side for side in sides if isinstance(side, tuple))
+    other = "right" if told.reading.at is Slot.LEFT else "left"
+    return raked(told, slope_side(which, other, length))
+
+
 def slopes(edge: str, length: Measured, *, downwards: bool) -> Several:
     """Out of level, and nobody said which way: toward the left, or the right."""
     return Several(tuple(level_run(edge, length, way, downwards=downwards) for way in ("left", "right")))
@@ -334,6 +342,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "bare_row": bare_row,
     "some_width": lambda: ReadingPlace(Dimension.WIDTH, None),
     "some_height": lambda: ReadingPlace(Dimension.HEIGHT, None),
+    "width_at_down": lambda at, length: reading(_width(at), length),
+    "height_at_over": lambda at, length: reading(_height(at), length),
     "width_at": _width,
     "height_at": _height,
     "middle_at": _either,
@@ -354,6 +364,10 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "climbs_somewhere": lambda edge, length: slopes(edge, length, downwards=False),
     "sloping": lambda *_: Sloped(),
     "raked": raked,
+    "raked_and_other": raked_and_other,
+    "sides_unsaid": lambda *_: Question(Ask.HOW_SLOPED),
+    "slope_point": lambda which, at, length: slope_side(which, at, length).reading,
+    "other_slope_side": lambda which, length: (which, length),
     "slope_one": lambda side: side.reading,
     "slope_side": slope_side,
     "slope_side_after": lambda which, length, at: slope_side(which, at, length),

@@ -8,8 +8,10 @@ from itertools import pairwise, starmap
 from typing import Any
 
 from fieldvoice.language.meanings.boxes import box, to_point
+from fieldvoice.language.meanings.context import COMMON_SHEETS
 from fieldvoice.language.meanings.readings import bare, reading
 from fieldvoice.language.partial import (
+    Alone,
     Item,
     Link,
     Measured,
@@ -33,6 +35,7 @@ from fieldvoice.records.meaning import (
     Dimension,
     Edge,
     Incomplete,
+    Neighbor,
     Opening,
     OpeningKind,
     Reading,
@@ -62,6 +65,8 @@ Meanings = tuple[Meaning, ...]
 WHICH_BOX = Question(Ask.WHICH_BOX)
 SAME_AS_WHAT = Question(Ask.SAME_AS_WHAT)
 A_PART_UP_TO = Length(10)
+MOST_MOVED = 6
+"""Inches: "box one down two inches" is how far it goes from where it is; what is more is where it is (our own rule)."""
 THE_WHOLE = Question(Ask.WHOLE_OR_END)
 WHAT_IS_CORRECTED = Question(Ask.WHAT_IS_CORRECTED)
 UNIT_ALONE = Question(Ask.UNIT_ALONE)
@@ -101,6 +106,8 @@ def _in_a_row(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question | S
         return UNIT_ALONE
     if any(starmap(_wide_room, pairwise(said))):
         return Question(Ask.PLACES)
+    if any(starmap(_wide_sheet, pairwise(said))):
+        return Several(())
     if any(starmap(_hatch_of_attic, pairwise(said))) or any(starmap(_none_for_this_room, pairwise(said))):
         return Several(())
     return _boxes_of_rooms(parts, said)
@@ -131,6 +138,12 @@ def _wide_room(room: Meaning, width: Meaning) -> bool:
     """Whether a width or height of no place may be that of the room just named: "hallway thirty six wide"."""
     named = isinstance(room, Context) and room.topic is Topic.ROOM
     return named and isinstance(width, Reading) and width.at is None
+
+
+def _wide_sheet(width: Meaning, long: Meaning) -> bool:
+    """Whether a width of no place is that of the sheet whose length is named behind it: "54 wide 12 foot board"."""
+    sheet = isinstance(long, Context) and long.topic is Topic.SHEET_LENGTH
+    return sheet and isinstance(width, Reading) and width.at is None and width.value in COMMON_SHEETS
 
 
 def _hatch_of_attic(room: Meaning, hole: Meaning) -> bool:
@@ -355,6 +368,12 @@ def offcut_told(sides: Sides, edges: EdgesTold = EdgesTold.UNKNOWN) -> Command:
     return Command(Action.OFFCUT, str(OffcutTold(sides.one, sides.other, edges)))
 
 
+def next_board_beside(side: str) -> Alone:
+    """As in "next board to the right": this one stands at its left edge."""
+    edge = Edge.LEFT if Edge(side) is Edge.RIGHT else Edge.RIGHT
+    return Alone((Command(Action.NEXT_BOARD), Context(Topic.NEIGHBOR, Neighbor.BOARD, edge)))
+
+
 def _order(action: Action, target: str | None = None) -> Callable[[], Command]:
     return lambda: Command(action, target)
 
@@ -365,6 +384,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "missing": _order(Action.MISSING),
     "sheets": _order(Action.SHEETS),
     "misplaced": misplaced,
+    "misplaced_from": lambda was, at: misplaced(at, was),
     "same_wall": lambda name, like: SameSurface(name, like) if name != like else Refusal(Why.NO_SENSE, (like,)),
     "fastening": _order(Action.FASTENING),
     "weight": _order(Action.WEIGHT),
@@ -373,6 +393,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "done": _order(Action.DONE),
     "done_there": lambda _: Command(Action.DONE),
     "next_board": _order(Action.NEXT_BOARD),
+    "next_board_beside": next_board_beside,
     "go_to_board": lambda name: Command(Action.GO_TO_BOARD, str(name)),
     "go_to_piece": lambda number: Command(Action.GO_TO_BOARD, f"{PIECE} {number}"),
     "go_to_piece_of": lambda surface, number: Command(Action.GO_TO_BOARD, f"{surface} {PIECE} {number}"),
@@ -444,13 +465,22 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "not_but_at": lambda wrong, right, where: change_not(where, right, wrong),
     "change_from": lambda where, wrong, right: change_not(where, right, wrong),
     "start_over": lambda: Question(Ask.START_OVER),
+    "moved_or_placed": lambda _, moved: Question(Ask.RELATIVE) if moved < MOST_MOVED else Several(()),
+    "moved_by": lambda *_: Question(Ask.RELATIVE),
     "how_far_back": lambda *_: Question(Ask.HOW_FAR_BACK),
     "other_side": lambda: Question(Ask.OTHER_SIDE),
+    "redo": lambda: Question(Ask.REDO),
+    "skip_what": lambda *_: Question(Ask.SKIP_WHAT),
+    "stop_what": lambda *_: Question(Ask.STOP_WHAT),
+    "print_how": lambda *_: Question(Ask.PRINT_HOW),
+    "which_offcut": lambda *_: Question(Ask.WHICH_OFFCUT),
+    "which_of_boxes": lambda *_: WHICH_BOX,
     "wrong_board": lambda *_: Question(Ask.WRONG_BOARD),
     "not_then": not_then,
     "not_so_far": lambda right, wrong: (
         (Answer(yes=False), Part(right)) if right.value.inches != wrong else WHAT_IS_CORRECTED
     ),
+    "change_box_kind": lambda name, right, wrong: _changed_part(name, right) if right != wrong else WHAT_IS_CORRECTED,
     "change_box_from": lambda name, right, _: _changed_part(name, right),
     "no_neighbor": lambda *_: Question(Ask.NO_NEIGHBOR),
     "is_square": lambda: Question(Ask.SQUARE),
