@@ -76,3 +76,20 @@ def test_a_figure_behind_the_only_place_that_was_named_goes_to_no_other(words: s
     assert stands == {**dict.fromkeys(LABELS.values(), "46"), LABELS[place]: "46 1/8"}
     assert wall.value("width, middle") is wall.value("height, middle") is None
     assert not [one for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN]
+
+
+@pytest.mark.parametrize("words", ["one by one", "~one by one", "just one by one", "one at a time", "go one by one"])
+def test_one_by_one_is_an_order_and_no_sheet(words: str) -> None:
+    """A sheet of a foot by a foot is none."""
+    wall = Wall()
+    wall.says(words)
+    assert wall.session.state.prompting
+    assert not wall.settings
+
+
+@pytest.mark.parametrize("long", range(1, 17))
+@pytest.mark.parametrize("words", ["1 by {}", "{}x1"])
+def test_two_sides_of_which_one_is_a_foot_are_no_sheet(words: str, long: int) -> None:
+    """Of two feet by any length they are."""
+    assert not wall_after(words.format(long)).settings
+    assert "sheet" in wall_after(words.replace("1", "2").format(max(long, 2))).settings

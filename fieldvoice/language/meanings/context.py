@@ -139,9 +139,17 @@ def sheet_long(feet: int) -> Context | Refusal:
     return length if isinstance(length, Refusal) else Context(Topic.SHEET_LENGTH, length)
 
 
+NARROWEST_SHEET = Length(24)
+"""What is narrower is called no sheet where that word isn't said (our own rule)."""
+
+
 def sheet_or_piece(sides: Sides) -> Context | tuple[Context, ...] | Several:
-    """Two sides and no word of a sheet: a sheet of a common size, or perhaps a width and a height."""
+    """Two sides and no word of a sheet: a sheet of a common size, or perhaps a width and a height. No sheet is a foot
+    wide: "one by one" is none.
+    """
     short, long = sorted((sides.one, sides.other))
+    if sides.in_feet and short < NARROWEST_SHEET:
+        return Several(())
     if sides.in_feet or long in COMMON_SHEETS.get(short, ()):
         return sheet(sides)
     piece = (Reading(sides.one, Dimension.WIDTH), Reading(sides.other, Dimension.HEIGHT))
