@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fieldvoice.dialogue.amending import (
+    figures_of,
     in_place_of,
     is_bare,
     together,
@@ -26,7 +27,7 @@ from fieldvoice.dialogue.bare_no import (
 from fieldvoice.dialogue.changing import corrected, meant, one_of_those, readings_told
 from fieldvoice.dialogue.circuits import revoke
 from fieldvoice.dialogue.events import Closed, Questioned
-from fieldvoice.dialogue.keeping import keep_words, words_kept
+from fieldvoice.dialogue.keeping import keep_words, queue_words, words_kept
 from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
 from fieldvoice.dialogue.naming import stem
 from fieldvoice.dialogue.placing import (
@@ -81,7 +82,7 @@ def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
         return turn.at_board(board_denied(turn), lambda there: _not_last(there, facts))
     if doubt is not None and doubt.concern is Concern.LEAVE_OUT:
         turn = turn.did(Closed(turn.who))
-        return call(turn, facts) if facts else not_out(turn, doubt)
+        return (_not_but(turn, facts) or call(turn, facts)) if facts else not_out(turn, doubt)
     if facts:
         if _of_what_was_lost(turn) and any(_has_no_place(turn, fact) for fact in facts):
             return words_kept(turn).refuse(Tell.SAY_WHOLE)
@@ -407,20 +408,31 @@ def _as_the_length(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
 
 def _not_but(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
     """A figure, and what it was said not to be ("not 47 1/2, 47 3/8"): it is of the reading that is that, whatever was
-    told last. None where no reading is meant.
+    told last or is asked of another; where none is yet, it waits for its turn. None where no reading is meant, or what
+    is asked about.
     """
     said = turn.judged.utterance.meanings
     was = next((each.was for each in said if isinstance(each, Answer) and each.was is not None), None)
     fact = facts[0] if len(facts) == 1 and is_bare(facts[0]) else None
-    if was is None or turn.asked is not None or not isinstance(fact, Reading):
+    doubt = turn.asked
+    if was is None or not isinstance(fact, Reading) or (doubt is not None and _has_figure(turn, doubt, was)):
         return None
     known = turn.state.known(turn.state.board, doubtful=True).values()
     there = [one for one in known if isinstance(one.fact, Reading) and one.fact.value == was]
+    if not there and doubt is not None:
+        return queue_words(turn, turn.judged.utterance.heard).put(doubt, Tell.ANSWER_FIRST)
     if not there and not readings_told(turn, fact):
         return None
     if not are_one_figure(there):
         return words_kept(turn).refuse(Tell.WHICH_VALUE)
     return propose(turn, tuple(in_place_of(one.fact, fact) for one in there), corrects=True, beside=True)
+
+
+def _has_figure(turn: Turn, doubt: Doubt, figure: Length) -> bool:
+    """Whether a question is about something of that figure."""
+    asked = [*(one.fact for one in turn.asked_of), *(fact for way in doubt.ways for fact in way)]
+    figures = {one.value for one in asked if isinstance(one, Reading)}.union(*map(figures_of, asked))
+    return figure in figures
 
 
 def denies_another(turn: Turn, new: Reading, was: Length) -> bool:

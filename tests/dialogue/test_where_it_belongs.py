@@ -93,3 +93,42 @@ def test_two_sides_of_which_one_is_a_foot_are_no_sheet(words: str, long: int) ->
     """Of two feet by any length they are."""
     assert not wall_after(words.format(long)).settings
     assert "sheet" in wall_after(words.replace("1", "2").format(max(long, 2))).settings
+
+
+DENIED = {
+    ("t 46",): ("not 46, 45", "width, top", "45"),
+    ("t 46 ",): ("~not forty six but forty five", "width, top", "45"),
+    ("t 46", "P:l 96"): ("not 96 but 95", "height, left", "95"),
+}
+
+
+@pytest.mark.parametrize("before", DENIED)
+@pytest.mark.parametrize("asked", ["b 44", "b 49", "box 1 single gang 20 from left", "b 12"])
+def test_a_figure_said_not_to_be_is_that_of_its_reading_and_no_answer(before: tuple[str, ...], asked: str) -> None:
+    """Whatever is asked of another place."""
+    no, label, right = DENIED[before]
+    wall = Wall()
+    for line in (*before, asked):
+        wall.says(line)
+    (doubt,) = wall.session.state.doubts
+    other = wall.session.state.call_of(doubt)
+    wall.says(no)
+    assert wall.value(label) == right
+    assert other is not None
+    now = wall.session.state.calls[other.number]
+    assert now.waits
+    assert now.fact == other.fact
+
+
+@pytest.mark.parametrize("answer", ["yes", "no", "45"])
+def test_a_figure_said_not_to_be_that_waits_has_its_turn(answer: str) -> None:
+    """Behind the call that it puts right."""
+    wall = wall_after("t 46", "b 44", "l 95", "not 95, 96")
+    assert wall.asks
+    wall.types(*{"no": ("no", "45 1/2")}.get(answer, (answer,)))
+    assert wall.value("height, left") == "96"
+
+
+def test_a_figure_said_not_to_be_is_the_one_asked_about() -> None:
+    """As before."""
+    assert wall_after("t 46", "b 44", "not 44, 45").value("width, bottom") == "45"
