@@ -223,7 +223,7 @@ def _context_word(topic: Topic, value: str, edge: Edge | None) -> str:
         Topic.LAYERS: f"{name} {'layer' if value == '1' else 'layers'}",
         Topic.FRAMING: f"{value} framing",
         Topic.NEIGHBOR: f"{edge} edge is {value}",
-        Topic.TAPER: f"taper the {edge}",
+        Topic.TAPER: f"cut the {edge}",
         Topic.COURSE: f"{value} course",
         Topic.MARKS_BY: f"mark boxes by {'their sides' if value == 'sides' else value}",
         Topic.LAYER: f"{_ORDER.get(value, value)} layer",

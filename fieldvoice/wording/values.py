@@ -72,7 +72,12 @@ def title(call: Call, form: Form) -> str:
 
 def topic_label(name: str) -> str:
     """What a setting is called before its value: `hangs lying`."""
-    return {Topic.LIES.value: "hangs", Topic.FULL.value: "width"}.get(name, name)
+    return _CALLED_OTHERWISE.get(name, name)
+
+
+_CALLED_OTHERWISE = {"lies": "hangs", "full": "width", "taper": "cut edge", "taper end": "cut end"}
+"""A setting whose name in the records isn't what people call it, since "taper" is said of the edge that is cut on a
+slant, and of the one that stays tapered."""
 
 
 def named(name: str, form: Form) -> str:
@@ -204,8 +209,6 @@ def spoken_value(fact: Fact | Incomplete, ear: InWords) -> str:
             return spoken_thing(fact, ear)
         case Incomplete():
             return ", ".join(length_words(each.value, ear.unit) for each in fact.distances)
-        case Context(topic=Topic.TAPER):
-            return f"taper the {fact.edge}"
     return read_back(fact, ear.unit)
 
 

@@ -132,3 +132,26 @@ def test_a_figure_said_not_to_be_that_waits_has_its_turn(answer: str) -> None:
 def test_a_figure_said_not_to_be_is_the_one_asked_about() -> None:
     """As before."""
     assert wall_after("t 46", "b 44", "not 44, 45").value("width, bottom") == "45"
+
+
+CUT = {"left": "cut edge", "right": "cut edge", "top": "cut end", "bottom": "cut end"}
+TAPERED = ("taper on the {}", "taper goes on the {}", "taper to the {} side", "~taper at the {}", "taper is on the {}")
+
+
+@pytest.mark.parametrize("edge", CUT)
+@pytest.mark.parametrize("words", TAPERED)
+@pytest.mark.parametrize("answer", ["cut the {}", "factory edge on the {}"])
+def test_whether_a_taper_is_cut_or_kept_is_asked(edge: str, words: str, answer: str) -> None:
+    """A hanger says it of the edge that is cut on a slant, and of the one that stays as it came."""
+    wall = Wall()
+    assert wall.says(words.format(edge)) == f"{CUT[edge].capitalize()} {edge}, or factory edge {edge}? Say which."
+    assert not wall.settings
+    wall.types(answer.format(edge))
+    assert wall.settings == {CUT[edge] if "cut" in answer else "factory edge": edge}
+
+
+@pytest.mark.parametrize("edge", CUT)
+@pytest.mark.parametrize("words", ["taper {}", "taper the {}", "cut the {}", "keep the taper on the {}"])
+def test_a_taper_of_which_it_was_said_is_asked_nothing(edge: str, words: str) -> None:
+    """To cut it, or to keep it."""
+    assert wall_after(words.format(edge)).settings == {"factory edge" if "keep" in words else CUT[edge]: edge}

@@ -410,6 +410,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "no_clearance": lambda edge=None: Context(Topic.CLEARANCE, ZERO, Edge(edge) if edge else None),
     "taper": _at_edge(Topic.TAPER),
     "factory_edge": _at_edge(Topic.FACTORY_EDGE),
+    "cut_or_kept": lambda edge: Several((_at_edge(Topic.TAPER)(edge), _at_edge(Topic.FACTORY_EDGE)(edge))),
     "taper_up": lambda: Context(Topic.FACTORY_EDGE, None, Edge.TOP),
     "taper_down": lambda: Context(Topic.FACTORY_EDGE, None, Edge.BOTTOM),
     "factory_edges": lambda edges: tuple(Context(Topic.FACTORY_EDGE, None, Edge(edge)) for edge in edges.split()),
