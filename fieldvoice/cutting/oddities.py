@@ -24,7 +24,7 @@ from fieldvoice.cutting.hole import (
     wall_heights,
 )
 from fieldvoice.cutting.sheets import across_and_down
-from fieldvoice.cutting.tables import BRIDGED, SLIVER, TAPE, neighbor, sheets, size_of, stand_off, step_of
+from fieldvoice.cutting.tables import BRIDGED, SLIVER, TAPE, neighbor, sheets, size_of, stand_off, step_of, usual_base
 from fieldvoice.records.board import Board
 from fieldvoice.records.facts import Odd, Oddity
 from fieldvoice.records.length import Length
@@ -183,7 +183,9 @@ def _floor_to_ceiling(board: Board) -> Iterator[Oddity]:
 def _far_off(board: Board) -> Iterator[Oddity]:
     for edge, setting in board.edges.items():
         joint = edge in {Edge.TOP, Edge.BOTTOM} and setting.neighbor is Neighbor.BOARD
-        if setting.clearance is not None and setting.clearance > (JOINT if joint else STAND_OFF):
+        floor = neighbor(board, edge) is Neighbor.FLOOR
+        most = JOINT if joint else usual_base(board) if floor else STAND_OFF
+        if setting.clearance is not None and setting.clearance > most:
             yield Oddity(Odd.OPEN_JOINT if joint else Odd.STAND_OFF, edge=edge, values=(setting.clearance,))
 
 

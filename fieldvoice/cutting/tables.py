@@ -209,14 +209,20 @@ def _joint(course: Course, stands: Neighbor) -> bool:
 
 
 def base_covers(board: Board) -> Length:
-    """The widest gap at the floor."""
+    """The widest gap at the floor: what the hanger wants left there is never too wide for them."""
+    covered = usual_base(board)
+    return max(covered, board.edges[Edge.BOTTOM].clearance or covered)
+
+
+def usual_base(board: Board) -> Length:
+    """The widest gap at the floor that the base covers, whatever is to be left there."""
     return board.base_covers or BASE_COVERS
 
 
 def floor_least(board: Board) -> Length:
     """The least gap at the floor: the hanger's clearance where one was said."""
     said = board.edges[Edge.BOTTOM].clearance
-    return FLOOR_LEAST if said is None else min(said, base_covers(board))
+    return FLOOR_LEAST if said is None else said
 
 
 def step_of(board: Board) -> Length:

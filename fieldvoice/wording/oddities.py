@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 
 from fieldvoice.records.board import Lies
 from fieldvoice.records.facts import Odd, Oddity
-from fieldvoice.records.meaning import Slot
+from fieldvoice.records.meaning import Edge, Slot
 from fieldvoice.wording.forms import Form, joined
 
 
@@ -62,7 +62,7 @@ def _closing(odd: Oddity) -> str:
 
 
 _WHY: Mapping[Odd, Callable[[Oddity, Form], str]] = {
-    Odd.STAND_OFF: lambda _, __: "no edge is held off that far",
+    Odd.STAND_OFF: lambda odd, _: "the base covers less" if odd.edge is Edge.BOTTOM else "no edge is held off that far",
     Odd.OPEN_JOINT: lambda _, __: "boards meet there",
     Odd.OUT_OF_PLUMB: lambda _, __: "few lean or slope that far over one board",
     Odd.JOINT_LEANS: lambda odd, _: f"the readings make the {odd.other} joint lean with it",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 
 from fieldvoice.cutting.hole import off_the_floor
@@ -26,3 +28,23 @@ def test_what_the_screen_says_is_below_a_board_is_what_its_cut_goes_by(high: str
     assert off_the_floor(board) is hangs
     assert (board.edges[Edge.BOTTOM].neighbor is Neighbor.BOARD) is hangs
     assert (TOLD in told) is hangs
+
+
+GAPS = [Fraction(eighths, 8) for eighths in range(2, 29)]
+
+
+@pytest.mark.parametrize("gap", GAPS)
+@pytest.mark.parametrize("base", [None, 2, 3])
+def test_a_gap_that_was_said_is_left_and_one_that_the_base_does_not_cover_is_asked_about(
+    gap: Fraction, base: int | None
+) -> None:
+    """A yes plans it as it was said."""
+    wall = wall_after("t 46", "b 46", "l 96", "r 96", *(() if base is None else (f"base covers {base}",)))
+    wall.types(f"floor gap {float(gap)}")
+    assert wall.asks == (gap > (base or 1))
+    wall.types(*["yes"] * wall.asks, "done")
+    plan = wall.view.plan
+    assert plan is not None, wall.said
+    lowest = max(point.y.inches for point in plan.outline) - min(point.y.inches for point in plan.outline)
+    assert Fraction(96) - lowest >= gap
+    assert Fraction(96) - lowest <= max(gap, Fraction(1, 2)) + Fraction(1, 4)
