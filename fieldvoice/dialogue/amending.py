@@ -206,7 +206,7 @@ def _places(old: Box | Opening) -> tuple[Distance, Distance] | None:
 
 
 def _distance(at: Coordinate) -> Distance:
-    return Distance(at.value, at.point, at.start)
+    return Distance(at.value, at.point, at.start, at.off)
 
 
 def _same_thing(old: Box | Opening, new: Incomplete) -> bool:

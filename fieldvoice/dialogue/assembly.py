@@ -7,6 +7,7 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
+from fieldvoice.dialogue.amending import places_of
 from fieldvoice.dialogue.state import facts_of
 from fieldvoice.records.board import (
     AT_THE_FLOOR,
@@ -66,6 +67,7 @@ def board_of(
         circuits={box: word.state for box, word in circuits.items()},
     )
     board = replace(board, edges={edge: replace(each, known=Known.UNKNOWN) for edge, each in board.edges.items()})
+    board = _off_what_was_named(board)
     calls = [call for call in values.values() if isinstance(call.fact, Context)]
     for call in sorted(calls, key=_last_sheet):
         board = _with_context(board, call)
@@ -86,6 +88,15 @@ FULL = Context(Topic.FULL, "full")
 _FIRST = Context(Topic.ORDER, "first")
 FULL_WIDTH: dict[Unit, Length] = {Unit.INCH: Length(48), Unit.MM: Length.of(1200, Unit.MM)}
 """How wide a sheet is where nobody said: common practice, no source."""
+
+
+def _off_what_was_named(board: Board) -> Board:
+    """Where a thing was said to be measured from a wall or the ceiling, that stands there, if nobody calls it."""
+    things: tuple[Box | Opening, ...] = (*board.boxes, *board.openings)
+    places = [each for thing in things for each in places_of(thing)]
+    there = {each.start: each.off for each in places if each.off is not None}
+    edges = {edge: replace(one, neighbor=there.get(edge, one.neighbor)) for edge, one in board.edges.items()}
+    return replace(board, edges=edges)
 
 
 def _full(board: Board) -> Board:

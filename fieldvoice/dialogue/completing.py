@@ -334,7 +334,7 @@ def _placed(call: Incomplete, said: Distance) -> Incomplete:
     center = Point.CENTER if Point.CENTER in {point, *(each.point for each in call.distances)} else None
     before = tuple(replace(each, point=each.point or center) for each in call.distances)  # said once it holds for both
     known = point or center or (Point.NEAR if call.kind in FRAMED else None)
-    return replace(call, distances=(*before, Distance(said.value, known, start)), point=None, start=None)
+    return replace(call, distances=(*before, Distance(said.value, known, start, said.off)), point=None, start=None)
 
 
 def _taken(call: Incomplete, start: Edge | None) -> bool:

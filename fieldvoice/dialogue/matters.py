@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from itertools import pairwise
 
+from fieldvoice.dialogue.amending import places_of
 from fieldvoice.dialogue.assembly import stands_by_course
 from fieldvoice.dialogue.state import NEW_SHEET, State, has_circuit, names_source
 from fieldvoice.records.board import AT_THE_FLOOR
@@ -156,6 +157,7 @@ def at_odds(call: Call, new: Iterable[Call], values: Mapping[Key, Call]) -> tupl
         if other.number == call.number or call.fact is None or other.fact is None or other.number > call.number:
             continue
         told = _of_a_course(call.fact, other.fact) or _of_a_course(other.fact, call.fact)
+        told = told or _off_another(call.fact, other.fact) or _off_another(other.fact, call.fact)
         if told:
             return (Doubt(Concern.AT_ODDS, call.number, told=told),)
         if _cannot_be(call.fact, other.fact, facts) or _cannot_be(other.fact, call.fact, facts):
@@ -178,6 +180,21 @@ def _of_a_course(one: Said, other: Said) -> tuple[str, ...]:
         case Context(topic=Topic.COURSE, value=course), Context(topic=Topic.NEIGHBOR, value=there, edge=Edge() as edge):
             stands = stands_by_course(Course(str(course))).get(edge, there)
             return (str(course), edge.value, str(there)) if there in _ENDS and there != stands else ()
+    return ()
+
+
+def _off_another(thing: Said, other: Said) -> tuple[str, ...]:
+    """The edge, what a thing was said to be measured from there, and the board that stands there instead."""
+    if not isinstance(thing, Box | Opening):
+        return ()
+    named = {each.start: each.off for each in places_of(thing) if each.start is not None and each.off is not None}
+    match other:
+        case Context(topic=Topic.NEIGHBOR, value=Neighbor.BOARD, edge=Edge() as edge) if edge in named:
+            return (edge.value, str(named[edge]))
+        case Context(topic=Topic.COURSE, value=course):
+            stands = stands_by_course(Course(str(course)))
+            joints = [edge for edge in named if stands.get(edge) is Neighbor.BOARD]
+            return (joints[0].value, str(named[joints[0]])) if joints else ()
     return ()
 
 

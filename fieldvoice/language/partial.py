@@ -109,7 +109,7 @@ class ToItsSide(Distance):
 
 def as_distance(said: Distance) -> Distance:
     """The distance however its point was named."""
-    return Distance(said.value, said.point, said.start)
+    return Distance(said.value, said.point, said.start, said.off)
 
 
 @dataclass(frozen=True, slots=True)

@@ -146,6 +146,10 @@ def _which_box(name: str | None) -> str:
     return f"{thing_words(name)} is"
 
 
+TWO_FIGURES = Length(10)
+"""From here on the whole inches of a size are two figures, of which the first may be a number of the thing."""
+
+
 @_said.register
 def _(meaning: Opening, unit: Unit) -> str:
     if meaning.diameter:
@@ -157,6 +161,8 @@ def _(meaning: Opening, unit: Unit) -> str:
     kind = KIND.get(meaning.kind, str(meaning.kind))
     if meaning.kind is OpeningKind.LIGHT and meaning.name:
         kind = f"{name_words(meaning.name)}, {kind}"
+    elif meaning.diameter is not None and meaning.diameter >= TWO_FIGURES:
+        kind, size = f"{size.lstrip()} {kind}", ""  # "pipe one one inches" may be pipe one
     if len(meaning.xs) == len(meaning.ys) == 2:
         return f"{kind}{size} from {_sides(meaning.xs, unit)}, from {_sides(meaning.ys, unit)}"
     x, y = meaning.xs[0], meaning.ys[0]

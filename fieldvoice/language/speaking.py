@@ -283,7 +283,8 @@ def same_words(same: SameAgain, unit: Unit) -> str:
     place = " ".join(part for part in (parts if isinstance(same.at, Length) else parts[::-1]) if part)
     way = {None: "", Dimension.WIDTH: " down", Dimension.HEIGHT: " over"}[same.dimension]  # no "at sixty, five inches"
     if not same.like:
-        return f"same {place}{way}" if isinstance(same.at, Length) else f"same {place}"
+        again = "the same again " if same.dimension is None else "same "  # "same at nine" may be the same as at nine
+        return f"{again}{place}{way}" if isinstance(same.at, Length) else f"same {place}"
     like = place_words_of(same.like, unit)
     if isinstance(same.like, Length) and same.dimension is not None:
         like = f"{same.dimension} {like}{way}"

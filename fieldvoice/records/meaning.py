@@ -111,11 +111,14 @@ class Point(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Coordinate:
-    """A distance of a point of a box from what stands at an edge of the board (a wall, the last board, the ceiling)."""
+    """A distance of a point of a box from what stands at an edge of the board (a wall, the last board, the ceiling):
+    `off` where that was named. It is from there whether it was or not.
+    """
 
     point: Point
     value: Length
     start: Edge
+    off: Neighbor | None = field(default=None, compare=False)
 
 
 class BoxKind(StrEnum):
@@ -243,18 +246,21 @@ class Opening:
 
 @dataclass(frozen=True, slots=True)
 class Distance:
-    """A distance as far as it was said: None where its point or its start is still to be asked."""
+    """A distance as far as it was said: None where its point or its start is still to be asked, and where what it is
+    `off` wasn't named.
+    """
 
     value: Length
     point: Point | None = None
     start: Edge | None = None
+    off: Neighbor | None = field(default=None, compare=False)
 
     @property
     def whole(self) -> Coordinate | None:
         """As a coordinate, once nothing is missing."""
         if self.point is None or self.start is None:
             return None
-        return Coordinate(self.point, self.value, self.start)
+        return Coordinate(self.point, self.value, self.start, self.off)
 
 
 ON_THE_FLOOR = Distance(ZERO, Point.NEAR, Edge.BOTTOM)

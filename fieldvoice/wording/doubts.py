@@ -355,11 +355,27 @@ def _unlikely(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     )
 
 
+_EDGE_AND_OFF = ("the edge", "what was named there")
+
+
+def _off_a_joint(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
+    """A yes is to the board that stands there: nothing is cut from what doesn't."""
+    (edge, off), call = doubt.told, _call(values)
+    text, spoken = lead(call, ear)
+    if isinstance(call.fact, Box | Opening):
+        way = "{}: measured from the board at the " + f"{edge}, and not from the {off}?"
+    else:
+        way = "{}. Something was measured from the " + f"{off} at the {edge}, where a board is then: is that right?"
+    return way.format(text), way.format(spoken)
+
+
 def _at_odds(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     if not doubt.told:
         calls = [one for one in values if isinstance(one, Call) and one.number in {doubt.call, *doubt.calls}]
         text, spoken = (", and ".join(lead(one, ear)[way] for one in calls) for way in (0, 1))
         return f"{text}: is that right?", f"{spoken}{_sure(ear)}"
+    if len(doubt.told) == len(_EDGE_AND_OFF):
+        return _off_a_joint(doubt, values, ear)
     course, edge, there = doubt.told
     where = "above" if edge == "top" else "below"
     board = "a board" if there == "board" else f"the {there}"

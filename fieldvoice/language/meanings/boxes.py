@@ -17,6 +17,7 @@ from fieldvoice.records.meaning import (
     Distance,
     Edge,
     Incomplete,
+    Neighbor,
     Opening,
     OpeningKind,
     Point,
@@ -43,9 +44,9 @@ Whole = Box | Opening | Incomplete
 # ---- distances ----
 
 
-def from_edge(value: Number, start: str) -> Distance:
-    """A distance whose point isn't said yet."""
-    return Distance(Length(value), None, Edge(start))
+def from_edge(value: Number, start: str, off: Neighbor | None = None) -> Distance:
+    """A distance whose point isn't said yet; `off` what was said to stand at its edge."""
+    return Distance(Length(value), None, Edge(start), off)
 
 
 def pointed(*parts: str | Distance) -> Distance | Refusal:
@@ -423,7 +424,10 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "small_light": small_light,
     "can_by_figure": lambda diameter, called: whole(replace(called, kind=OpeningKind.LIGHT, diameter=Length(diameter))),
     "coordinate": from_edge,
+    "from_wall": lambda value, side: from_edge(value, side, Neighbor.WALL),
+    "from_ceiling": lambda value: from_edge(value, "top", Neighbor.CEILING),
     "center_from": lambda value, start: replace(from_edge(value, start), point=Point.CENTER),
+    "center_from_wall": lambda value, side: replace(from_edge(value, side, Neighbor.WALL), point=Point.CENTER),
     "over_side": lambda value: Distance(Length(value)),
     "on_the_floor": lambda: ON_THE_FLOOR,
     "from_top": lambda value: from_edge(value, "top"),
