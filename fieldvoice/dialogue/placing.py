@@ -11,6 +11,7 @@ from typing import TypeVar
 from fieldvoice.dialogue.amending import (
     amended,
     could_be,
+    in_place_of,
     is_bare,
     of_one,
     same_name,
@@ -136,11 +137,12 @@ def _near(reading: Reading, known: Mapping[Key, Call]) -> Dimension | None:
 
 def as_awaited(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     """The facts with the first bare value where the speaker's next one is awaited: in place of what was denied. A place
-    alone is that of what was denied there: of its width or its height.
+    alone is that of what was denied there: of its width or its height. Where none is awaited, what was said already is
+    said again.
     """
     awaited = turn.state.awaited.get(turn.who)
     if awaited is None:
-        return facts
+        return _once_more(turn, facts)
     if awaited.instead:
         facts = tuple(_of_its_kind(fact, awaited) for fact in facts)
     for at, bare in enumerate(facts):
@@ -152,6 +154,20 @@ def as_awaited(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
         if there:
             return (*facts[:at], *there, *facts[at + 1 :])
     return facts
+
+
+def _once_more(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
+    """A figure alone that is just that of the reading read back last, or of one that somebody else called, as that one
+    said again: an echo is no other place's.
+    """
+    said = facts[0] if len(facts) == 1 and is_bare(facts[0]) else None
+    if not isinstance(said, Reading):
+        return facts
+    known = turn.state.known(turn.state.board, doubtful=True).values()
+    heard = [one for one in known if one.by != turn.who or one in turn.state.called_last]
+    same = [one for one in heard if isinstance(one.fact, Reading) and one.fact.value == said.value]
+    last = max(same, key=lambda one: one.number, default=None)
+    return facts if last is None else tuple(in_place_of(one.fact, said) for one in turn.state.called_as_one(last))
 
 
 def of_the_place_named(turn: Turn, facts: tuple[Said, ...]) -> tuple[tuple[Fact, ...], ...]:

@@ -59,9 +59,13 @@ class TestCalling:
 
     def test_a_bare_value_behind_the_ends_is_not_guessed_at(self) -> None:
         """When both ends have their readings, the place must be said; each place where it may be is offered."""
-        wall = wall_after("46", "46", "46", "95", "95")
+        wall = wall_after("46", "46 1/16", "46", "95", "95 1/16")
         assert "46 1/8 in: where? width, top, width, middle, or width, bottom?" in wall.types("46 1/8")
-        assert wall_after("46", "46", "46", "95", "95").types("94 1/2").startswith("94 1/2 in: where? height, left,")
+        assert (
+            wall_after("46", "46 1/16", "46", "95", "95 1/16")
+            .types("94 1/2")
+            .startswith("94 1/2 in: where? height, left,")
+        )
 
     def test_yes_takes_what_was_read_back(self) -> None:
         """Yes settles at once."""
