@@ -19,6 +19,7 @@ from fieldvoice.records.meaning import (
     Incomplete,
     Neighbor,
     Opening,
+    OpeningKind,
     Point,
     Reading,
     Slot,
@@ -235,3 +236,56 @@ def test_what_no_order_does_says_what_does(said: str, about: Ask) -> None:
         found = understand(said, source)
         assert found.ask is not None, said
         assert (found.ask.about, found.meanings) == (about, ()), said
+
+
+@pytest.mark.parametrize("way", ["it's {} {}", "this one {} {}", "{} {}"])
+def test_how_a_board_hangs_by_its_verb(way: str) -> None:
+    """Whatever verb it is told with."""
+    ways = {"lying": ("horizontal", "sideways", "flat"), "standing": ("vertical", "upright")}
+    verbs = ("running", "hung", "hanging", "goes", "going")
+    for (lies, hows), verb, source in product(ways.items(), verbs, BOTH):
+        for how in hows:
+            assert understand(way.format(verb, how), source).meanings == (Context(Topic.LIES, lies),), (verb, how)
+    assert understand("this one lays down", Source.TYPED).meanings == (Context(Topic.LIES, "lying"),)
+
+
+def test_a_hole_for_something_is_as_wide_as_it_is_called() -> None:
+    """The size before "hole" is the cut's own, whatever comes through."""
+    spots = (Coordinate(Point.CENTER, Length(16), Edge.LEFT),), (Coordinate(Point.CENTER, Length(18), Edge.BOTTOM),)
+    for what, a, source in product(
+        ("drain", "pipe", "dryer vent", "shower valve", "gas line"), ("", "a ", "there's a "), BOTH
+    ):
+        said = f"{a}two and a half inch hole for the {what}, center sixteen from left eighteen up"
+        want = (Opening(OpeningKind.HOLE, *spots, diameter=Length("2 1/2")),)
+        assert understand(said, source).meanings == want, said
+
+
+def test_another_of_a_kind_lacks_what_was_not_said_anew() -> None:
+    """Its own distances are taken; what "same size" means is asked for where the kind doesn't tell it."""
+    for source in BOTH:
+        (light,) = understand("another can, same size, center forty from left, twenty down", source).meanings
+        assert isinstance(light, Incomplete)
+        assert [lack.value for lack in light.lacks] == ["size"]
+        (found,) = understand("another outlet, same kind, center forty from left, twenty down", source).meanings
+        assert isinstance(found, Box)
+
+
+def test_small_ways_to_say_what_was_known() -> None:
+    """Each as its plain form."""
+    plain = {
+        "start board seven": "board seven",
+        "tick it off": "tick it",
+        "read me the board": "read it back",
+        "give me an eighth all the way around": "leave an eighth all around",
+        "make it a double gang": "it's a double gang",
+        "wait, that was the left": "that was the left",
+        "top forty, same at the bottom": "top forty, bottom forty",
+        "supply vent six by ten, left edge twenty from left, top edge five down": (
+            "vent six by ten, left edge twenty from left, top edge five down"
+        ),
+        "window's forty from the left, thirty six wide, sill at thirty six, head at eighty": (
+            "window forty from the left, thirty six wide, sill at thirty six, head at eighty"
+        ),
+    }
+    for (said, known), source in product(plain.items(), BOTH):
+        assert understand(said, source).meanings == understand(known, source).meanings != (), said

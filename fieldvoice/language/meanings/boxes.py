@@ -460,6 +460,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "can_last": lambda where, diameter, *point: pipe(diameter, OpeningKind.LIGHT, to_point(where, *point)),
     "duct_or_hole": lambda: Several((OpeningKind.DUCT.value, OpeningKind.HOLE.value)),
     "pipe_or_hole": lambda: Several((OpeningKind.PIPE.value, OpeningKind.HOLE.value)),
+    "sized_hole_first": lambda diameter, _for, where: pipe(diameter, OpeningKind.HOLE, where),
     "sized_hole": lambda _for, diameter, where: pipe(diameter, OpeningKind.HOLE, where),
     "sized_hole_last": lambda _for, where, diameter, *point: pipe(diameter, OpeningKind.HOLE, to_point(where, *point)),
     "hole_for_pipe": lambda diameter, where: pipe(diameter, OpeningKind.PIPE, where),
