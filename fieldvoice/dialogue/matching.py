@@ -70,6 +70,8 @@ def has_part(fact: Said, part: Part) -> bool:
     if isinstance(fact, Box | Opening | Incomplete):
         return _thing_has(fact, value)
     if isinstance(fact, Reading):
+        if isinstance(value, Dimension):
+            return fact.dimension is value
         if isinstance(value, Length):
             return fact.value == value or fact.value.inches % 1 == value.inches
         return fact.at is not None and str(fact.at) == str(value) if isinstance(value, Slot | Edge) else False

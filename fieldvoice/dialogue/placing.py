@@ -66,9 +66,10 @@ def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
         if isinstance(fact, Reading):
             if fact.at is None and any(note.tell is Tell.WHICH_VALUE for note in turn.state.said):
                 raise NoPlace(Notice(Tell.WHICH_VALUE))  # it is to change one that is there, and no new one
-            if of_measured_ends(fact, known, taken, _near(fact, known) or focus):
+            way = _way(fact, (*(one.fact for one in known.values()), *found.values()), focus)
+            if of_measured_ends(fact, known, taken, way):
                 raise NoPlace(Notice(Tell.WHICH_VALUE))
-            placed = settled(fact, taken, _near(fact, known) or focus, order)
+            placed = settled(fact, taken, way, order)
             focus = placed.dimension
         elif isinstance(fact, Diagonal) and fact.rising is None:
             raise NoPlace(Notice(Tell.WHICH_DIAGONAL))
@@ -121,18 +122,18 @@ def said_again_of(put_off: tuple[Call, ...], fact: _OneSaid) -> _OneSaid:
     return replace(fact, name=again[0]) if len(again) == 1 else fact
 
 
-def _near(reading: Reading, known: Mapping[Key, Call]) -> Dimension | None:
+def _way(reading: Reading, there: Iterable[Said | None], focus: Dimension | None) -> Dimension | None:
     """Whether a middle reading is a width or a height, by the other readings of the board: "middle forty six" after a
-    height of ninety five is no height.
+    height of ninety five is no height, and what is near none of them isn't known. Of any other reading what was last
+    spoken of.
     """
-    if reading.dimension is not None or reading.at is None:
-        return None
-    near = {
-        one.fact.dimension
-        for one in known.values()
-        if isinstance(one.fact, Reading) and abs(one.fact.value - reading.value) <= NEAR
-    }
-    return near.pop() if len(near) == 1 else None
+    if reading.dimension is not None or reading.at is not Slot.MIDDLE:
+        return focus
+    readings = [one for one in there if isinstance(one, Reading)]
+    near = {one.dimension for one in readings if abs(one.value - reading.value) <= NEAR}
+    if len(near) == 1:
+        return near.pop()
+    return focus if near or not readings else None
 
 
 def as_awaited(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:

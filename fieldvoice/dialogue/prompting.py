@@ -9,10 +9,10 @@ from itertools import pairwise
 from fieldvoice.dialogue.events import Awaited
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Key, Of, key_of
+from fieldvoice.records.facts import Fact, Key, Of, Said, key_of
 from fieldvoice.records.ledger import Call, Notice, Standing, Tell
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Context, Dimension, Reading, Slot, Topic
+from fieldvoice.records.meaning import Context, Diagonal, Dimension, Reading, Slot, Topic
 
 Spot = tuple[Dimension, Slot]
 _FULL = Key(Of.CONTEXT, name=Topic.FULL.value)
@@ -178,6 +178,16 @@ def of_measured_ends(
     if following.at is Slot.MIDDLE:
         return () if (following.dimension, following.at) in order else tuple(places)
     return () if following.dimension in near else (*places, following)
+
+
+def either_way(facts: tuple[Said, ...]) -> tuple[tuple[Fact, ...], ...]:
+    """Both ways of a diagonal, or of a reading at a place of widths and of heights, where it is all that was called."""
+    match facts:
+        case (Diagonal(value=value),):
+            return tuple((Diagonal(value, rising),) for rising in (True, False))
+        case (Reading(at=Slot() | Length()) as reading,):
+            return tuple((replace(reading, dimension=way),) for way in Dimension)
+    return ()
 
 
 def _ends_of(way: Dimension) -> set[Key]:

@@ -35,7 +35,7 @@ from fieldvoice.dialogue.placing import (
     with_places,
 )
 from fieldvoice.dialogue.plausibility import ground_of, spoken, weigh
-from fieldvoice.dialogue.prompting import NoPlace, free_places, of_measured_ends
+from fieldvoice.dialogue.prompting import NoPlace, either_way, free_places, of_measured_ends
 from fieldvoice.dialogue.rivals import but_for, one_of_each, teen_or_ten
 from fieldvoice.dialogue.state import AwaitedPlace, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import (
@@ -55,7 +55,6 @@ from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
     Context,
-    Diagonal,
     Dimension,
     Incomplete,
     LayoutWish,
@@ -246,16 +245,15 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
     if not facts:
         return turn
     said, facts = facts, as_awaited(turn, facts)
-    asked = anywhere(turn, facts)
-    if asked is not None:
+    if (asked := anywhere(turn, facts)) is not None:
         return asked
     kept = turn.mine.calls if beside and turn.mine is not None else ()
     still = turn.mine.doubts if beside and turn.mine is not None else ()
     try:
         placed = with_places(turn, facts)
     except NoPlace as nowhere:
-        if len(facts) == 1 and isinstance(facts[0], Diagonal) and not kept:
-            return which_of(turn, tuple((Diagonal(facts[0].value, rising),) for rising in (True, False)))
+        if ways := either_way(facts):
+            return which_of(turn, ways)
         lost = calls_of(turn, facts, Standing.NOT_TAKEN)
         return replace(_of_one_place(turn.did(NotTaken(lost)), nowhere, lost).note(nowhere.notice), asks=True)
     calls = calls_of(turn, placed, Standing.READ_BACK)

@@ -51,9 +51,7 @@ class TestCalling:
     def test_middle_out_of_the_blue_is_asked_about(self) -> None:
         """With nothing spoken of, nobody knows which middle."""
         wall = Wall()
-        assert wall.types("middle 46") == (
-            "Is the middle one a width or a height? Say width or height with the number."
-        )
+        assert wall.types("middle 46") == ("Width, middle 46, or height, middle 46? Say which.")
         assert wall.asks
         assert wall.view.readings == ()
 

@@ -155,3 +155,35 @@ def test_whether_a_taper_is_cut_or_kept_is_asked(edge: str, words: str, answer: 
 def test_a_taper_of_which_it_was_said_is_asked_nothing(edge: str, words: str) -> None:
     """To cut it, or to keep it."""
     assert wall_after(words.format(edge)).settings == {"factory edge" if "keep" in words else CUT[edge]: edge}
+
+
+FAR = [("l 84", "r 83 5/8", "37 5/8"), ("t 46 7/8", "b 46 7/8", "95 1/2"), ("l 96", "P:t 46", "70"), ("lying", "46")]
+
+
+@pytest.mark.parametrize("calls", FAR)
+@pytest.mark.parametrize("way", ["width", "height"])
+@pytest.mark.parametrize("answer", ["{}", "{} {figure}", "middle {} {figure}", "~{}"])
+def test_a_middle_near_no_reading_is_a_width_or_a_height_as_is_asked(
+    calls: tuple[str, ...], way: str, answer: str
+) -> None:
+    """And no place but the middle."""
+    *before, figure = calls
+    wall = Wall()
+    for line in before:
+        wall.says(line)
+    assert wall.says(f"m {figure}") == f"Width, middle {figure}, or height, middle {figure}? Say which."
+    wall.says(answer.format(way, figure=figure))
+    wall.types(*["yes"] * (wall.asks and "Say which" not in wall.said[-1].text))
+    assert wall.value(f"{way}, middle") == figure
+    other = {"width": "height", "height": "width"}[way]
+    assert wall.value(f"{other}, middle") is None
+
+
+@pytest.mark.parametrize(
+    "calls", [("l 84", "m 80", "height"), ("t 46", "m 50", "width"), ("t 46", "l 96", "m 95", "height")]
+)
+def test_a_middle_near_a_reading_is_of_its_way(calls: tuple[str, ...]) -> None:
+    """As before."""
+    *lines, way = calls
+    wall = wall_after(*lines)
+    assert wall.value(f"{way}, middle") == lines[-1].split()[1]

@@ -11,9 +11,9 @@ from fieldvoice.wording.notices import answer, say
 from tests.dialogue.talk import A_BOARD, A_BOX, MORNING, Wall
 
 QUESTIONS = {
-    ("middle 46",): "Is the middle one a width or a height? Say width or height with the number.",
-    ("at 32 46",): "Is the reading at 32 a width or a height? Say width or height with the number.",
-    ("46", "46", "46", "95", "95", "95", "46 1/8"): (
+    ("middle 46",): "Width, middle 46, or height, middle 46? Say which.",
+    ("at 32 46",): "Width, at 32 in 46, or height, at 32 in 46? Say which.",
+    ("t 46", "m 46", "b 46", "l 95", "m 95", "r 95", "70"): (
         "Every place has a reading already. Which one should change? Say its place and the number."
     ),
     ("give it a quarter",): "Which edge gets that clearance? Say it with the edge.",
