@@ -373,6 +373,23 @@ def at_unsure_place(turn: Turn, facts: tuple[Said, ...], calls: tuple[Call, ...]
     return tuple(Doubt(Concern.UNSURE, number) for number in [*bare][:1])
 
 
+WHOLE = Length(10)
+"""A figure below it may be the end of a number of which the rest was said before it (our own rule)."""
+
+
+def only_its_end(said: Iterable[Said], calls: Iterable[Call], olds: Iterable[Call]) -> tuple[Doubt, ...]:
+    """The question about each small figure alone in the place of a reading that a number goes on from: "ninety", and
+    then "six".
+    """
+    small = {fact.value for fact in said if isinstance(fact, Reading) and is_bare(fact) and fact.value < WHOLE}
+    was = {one.key: one.fact.value for one in olds if isinstance(one.fact, Reading) and one.fact.value >= WHOLE}
+    return tuple(
+        Doubt(Concern.INSTEAD, one.number, value=was[one.key], other=one.fact.value)
+        for one in calls
+        if isinstance(one.fact, Reading) and one.fact.value in small and one.key in was
+    )
+
+
 def _was_lost(turn: Turn) -> bool:
     """Whether the last that the speaker called was spoken, and not understood."""
     own = [one for one in turn.state.on(turn.state.board) if one.by == turn.who and not one.carried]

@@ -28,7 +28,9 @@ from fieldvoice.dialogue.placing import (
     at_unsure_place,
     begun_in_doubt,
     board_meant,
+    denied,
     lacking,
+    only_its_end,
     places_told,
     said_no_to,
     still_of_that_name,
@@ -184,6 +186,7 @@ def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True, doubted: bo
     still = tuple(doubt for doubt in (turn.mine.doubts if turn.mine else ()) if doubt.call in kept)
     doubted = doubted or made[0].unit is not turn.unit
     unsure = (*((Doubt(Concern.UNSURE, made[0].number),) if doubted else ()), *still_of_that_name(turn, old, made[0]))
+    unsure += only_its_end((new,), made, olds)
     return read_back(turn, old.board, made, answered=contrast, kept=kept, still=still, unsure=unsure, corrects=corrects)
 
 
@@ -262,7 +265,7 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
     off = _put_off_by_name(turn, facts)
     calls = tuple(replace(one, replaces=off[one.key].number) if one.key in off else one for one in calls)
     again = (*_said_instead(turn, said), *(one.number for one in off.values()))
-    unsure = (*said_no_to(turn, calls), *at_unsure_place(turn, said, calls))
+    unsure = (*said_no_to(turn, calls), *at_unsure_place(turn, said, calls), *only_its_end(said, calls, denied(turn)))
     unsure += tuple(at_told_place(turn, one) for one in calls if corrects and places_told(turn, one.fact))
     turn = turn.did(SaidAgain(again)) if again else turn
     return read_back(turn, turn.state.board, calls, corrects=corrects, kept=kept, still=still, unsure=unsure)
