@@ -14,7 +14,13 @@ from fieldvoice.wording.forms import Form, InWords, first_large
 
 def text(no: NoPlan, form: Form) -> str:
     """The whole answer."""
-    return first_large(_SAYS[no.no](no, form))
+    says = _SAYS[no.no]
+    if callable(says):
+        return first_large(says(no, form))
+    size = _size(no, form) if len(no.values) > 1 else ""
+    edge = no.edge.value if no.edge is not None else "same edge"
+    told = {"dimension": no.dimension, "size": size, "lies": _lies(no), "name": form.words(no.about), "edge": edge}
+    return first_large(says.format(*map(form.with_unit, no.values), **told))
 
 
 def failure(one: Failure, form: Form) -> str:
@@ -68,26 +74,12 @@ def _place_beyond(no: NoPlan, form: Form) -> str:
     )
 
 
-def _nothing_left(no: NoPlan, _: Form) -> str:
-    return (
-        f"The {no.dimension}s leave nothing once the clearances are off, so there is no board to cut. Measure the "
-        f"{no.dimension} again."
-    )
-
-
 def _size(no: NoPlan, form: Form) -> str:
     return f"{form.length(no.values[0])} by {form.with_unit(no.values[1])}"
 
 
 def _lies(no: NoPlan) -> str:
     return no.lies.value if no.lies is not None else "that way"
-
-
-def _too_big_for_named(no: NoPlan, form: Form) -> str:
-    return (
-        f"The piece is {_size(no, form)} and can't be cut from the sheet you named, {_lies(no)}. Name a larger sheet, "
-        "turn it, or measure again."
-    )
 
 
 def _too_wide(no: NoPlan, form: Form) -> str:
@@ -98,29 +90,6 @@ def _too_wide(no: NoPlan, form: Form) -> str:
     return (
         f"{start} No stud is known within one sheet: say where the studs are, or turn the sheet, and measure each "
         "piece by itself."
-    )
-
-
-def _too_high(no: NoPlan, form: Form) -> str:
-    most = form.with_unit(no.values[2])
-    return (
-        f"No listed sheet {_lies(no)} holds {_size(no, form)}. The tallest holds {most} that way: turn the sheet, or "
-        "split the height with the joint on blocking, and measure each piece by itself."
-    )
-
-
-def _opposite(no: NoPlan, form: Form) -> str:
-    edge = no.edge.value if no.edge is not None else "same edge"
-    return (
-        f"The two sides of {form.words(no.about)} were called from opposite edges, so its size isn't sure. Call both "
-        f"from the {edge}."
-    )
-
-
-def _not_on_board(no: NoPlan, form: Form) -> str:
-    return (
-        f"{form.words(no.about)} is not on this board as it was called, so no hole can be marked. Measure it again, or "
-        "call it with the board it is on."
     )
 
 
@@ -161,17 +130,22 @@ def _written(no: NoPlan, form: Form) -> str:
 
 _ENDS = {Dimension.WIDTH: (Edge.TOP, Edge.BOTTOM), Dimension.HEIGHT: (Edge.LEFT, Edge.RIGHT)}
 
-_SAYS: Mapping[No, Callable[[NoPlan, Form], str]] = {
+_SAYS: Mapping[No, str | Callable[[NoPlan, Form], str]] = {
     No.NEEDS: _needs,
     No.PROOF: _proof,
     No.NO_SUCH_PLACE: _no_such_place,
     No.PLACE_BEYOND: _place_beyond,
-    No.NOTHING_LEFT: _nothing_left,
-    No.TOO_BIG_FOR_NAMED: _too_big_for_named,
+    No.NOTHING_LEFT: "The {dimension}s leave nothing once the clearances are off, so there is no board to cut. "
+    "Measure the {dimension} again.",
+    No.TOO_BIG_FOR_NAMED: "The piece is {size} and can't be cut from the sheet you named, {lies}. Name a larger "
+    "sheet, turn it, or measure again.",
     No.TOO_WIDE: _too_wide,
-    No.TOO_HIGH: _too_high,
-    No.OPPOSITE_EDGES: _opposite,
-    No.NOT_ON_BOARD: _not_on_board,
+    No.TOO_HIGH: "No listed sheet {lies} holds {size}. The tallest holds {2} that way: turn the sheet, or split the "
+    "height with the joint on blocking, and measure each piece by itself.",
+    No.OPPOSITE_EDGES: "The two sides of {name} were called from opposite edges, so its size isn't sure. Call both "
+    "from the {edge}.",
+    No.NOT_ON_BOARD: "{name} is not on this board as it was called, so no hole can be marked. Measure it again, or "
+    "call it with the board it is on.",
     No.TOO_BIG_FOR_OFFCUT: _too_big_for_offcut,
     No.NO_OFFCUT: _no_offcut,
     No.OFFCUT_TAKEN: _offcut_taken,

@@ -14,7 +14,12 @@ from fieldvoice.wording.values import figures, label
 
 def text(warning: Warning, unit: Unit) -> str:
     """The warning for the eye, with figures."""
-    return first_large(_SAYS[warning.code](warning, unit))
+    says = _SAYS[warning.code]
+    if callable(says):
+        return first_large(says(warning, unit))
+    told = {"name": _name(warning), "edge": _edge(warning), "other": warning.other}
+    stands = (warning.neighbor or Neighbor.WALL).value
+    return first_large(says.format(*(each.text_with_unit(unit) for each in warning.values), **told, stands=stands))
 
 
 def uncalled(values: Sequence[Value], ear: InWords) -> Both:
@@ -40,26 +45,6 @@ def _value(warning: Warning, index: int, unit: Unit) -> str:
     return warning.values[index].text_with_unit(unit)
 
 
-def _bowed(warning: Warning, unit: Unit) -> str:
-    return (
-        f"{_name(warning)} was measured from the {_edge(warning)}, where the {_stands(warning)} bows "
-        f"{_value(warning, 0, unit)} away from the cut at that place. It is marked by the readings, "
-        f"{_value(warning, 1, unit)} from the {warning.other}: check that with the tape."
-    )
-
-
-def _stands(warning: Warning) -> str:
-    return (warning.neighbor or Neighbor.WALL).value
-
-
-def _held(warning: Warning, unit: Unit) -> str:
-    return (
-        f"{_name(warning)} waits: it was measured from the {_edge(warning)}, where the readings leave its place open "
-        f"by {_value(warning, 0, unit)}, more than its plate covers. Measure it from the {warning.other}, the edge "
-        "that isn't cut, and call it again. Cut nothing for it until then."
-    )
-
-
 def _cut_since(warning: Warning, unit: Unit) -> str:
     assert warning.before is not None
     before = warning.before
@@ -75,23 +60,12 @@ def _from_offcut(warning: Warning, unit: Unit) -> str:
     )
 
 
-def _left_out(_: Warning, __: Unit) -> str:
-    return (
-        "Entries of this job were lost: look along the wall for a box or an opening that isn't in this plan before "
-        "cutting."
-    )
-
-
 def _wide(warning: Warning, unit: Unit) -> str:
     instead = f"; a {warning.shape.value} cut comes closer" if warning.shape is not None else ""
     return (
         f"The {_edge(warning)} edge leaves up to {_value(warning, 0, unit)} over its clearance, more than tape and "
         f"compound will bridge ({_value(warning, 1, unit)}){instead}."
     )
-
-
-def _middle(_: Warning, __: Unit) -> str:
-    return "No width was taken in the middle: a bow would not show. Take one before cutting."
 
 
 def _by_default(warning: Warning, _: Unit) -> str:
@@ -107,46 +81,11 @@ def _from_floor(warning: Warning, _: Unit) -> str:
     return f"{_name(warning)} was measured up from below; it is converted with {known}."
 
 
-def _over(warning: Warning, _: Unit) -> str:
-    return (
-        f"{_name(warning)} runs over the {_edge(warning)} edge: what is beyond it belongs to the next board; mark it "
-        "on both."
-    )
-
-
 def _web(warning: Warning, unit: Unit) -> str:
     beside = warning.other or f"the {_edge(warning)} edge"
     return (
         f"Only {_value(warning, 0, unit)} of board stays between {_name(warning)} and {beside}: it breaks easily. Saw, "
         "don't snap, and carry the board by the other side."
-    )
-
-
-def _strip(warning: Warning, unit: Unit) -> str:
-    return (
-        f"The strip off the {_edge(warning)} edge is only {_value(warning, 0, unit)} at its narrowest: it won't snap "
-        "clean. Score both faces and break it off bit by bit, or saw."
-    )
-
-
-def _short(warning: Warning, unit: Unit) -> str:
-    return (
-        f"The piece takes the sheet's whole width, and a sheet may be {_value(warning, 0, unit)} narrower than its "
-        "nominal size: measure the sheet first."
-    )
-
-
-def _joint(warning: Warning, _: Unit) -> str:
-    return (
-        f"The {_edge(warning)} edge is a joint and is cut: it has no tapered edge for the tape, so it takes a wider "
-        "finish."
-    )
-
-
-def _no_room(warning: Warning, _: Unit) -> str:
-    return (
-        f"There is no room to turn the board in between {_edge(warning)} and {warning.other}: give one of the two "
-        "edges a clearance."
     )
 
 
@@ -158,13 +97,6 @@ def _off_framing(warning: Warning, unit: Unit) -> str:
     return f"{said} Put blocking behind it, or a piece of framing."
 
 
-def _carry(warning: Warning, unit: Unit) -> str:
-    return (
-        f"Only {_value(warning, 0, unit)} of board stays beside {_name(warning)}: it can't be carried whole. Screw a "
-        "strip across it until it hangs, or cut it in two."
-    )
-
-
 def _uncalled(warning: Warning, unit: Unit) -> str:
     where = f"from about {_value(warning, 0, unit)} to {_value(warning, 1, unit)} from the left"
     return (
@@ -173,39 +105,37 @@ def _uncalled(warning: Warning, unit: Unit) -> str:
     )
 
 
-def _across(warning: Warning, _: Unit) -> str:
-    return (
-        f"{_name(warning)} goes on past the {_edge(warning)} edge: cut the next board along the same framing. Keep "
-        "joints out of line with its corner."
-    )
-
-
-def _layers(warning: Warning, unit: Unit) -> str:
-    return (
-        f"Layer {warning.other}: keep its joints at least {_value(warning, 0, unit)} away from those of the layer "
-        "below; its screws are longer by the layers under it."
-    )
-
-
-_SAYS: Mapping[Code, Callable[[Warning, Unit], str]] = {
-    Code.BOWED_REFERENCE: _bowed,
-    Code.HELD: _held,
+_SAYS: Mapping[Code, str | Callable[[Warning, Unit], str]] = {
+    Code.BOWED_REFERENCE: "{name} was measured from the {edge}, where the {stands} bows {0} away from the cut at that "
+    "place. It is marked by the readings, {1} from the {other}: check that with the tape.",
+    Code.HELD: "{name} waits: it was measured from the {edge}, where the readings leave its place open by {0}, more "
+    "than its plate covers. Measure it from the {other}, the edge that isn't cut, and call it again. Cut nothing for "
+    "it until then.",
     Code.CUT_SINCE: _cut_since,
-    Code.MAYBE_LEFT_OUT: _left_out,
+    Code.MAYBE_LEFT_OUT: "Entries of this job were lost: look along the wall for a box or an opening that isn't in "
+    "this plan before cutting.",
     Code.UNCALLED: _uncalled,
     Code.FROM_OFFCUT: _from_offcut,
     Code.WIDE_GAP: _wide,
-    Code.UNMEASURED_MIDDLE: _middle,
+    Code.UNMEASURED_MIDDLE: "No width was taken in the middle: a bow would not show. Take one before cutting.",
     Code.SIDE_BY_DEFAULT: _by_default,
     Code.FROM_FLOOR: _from_floor,
-    Code.OVER_EDGE: _over,
+    Code.OVER_EDGE: "{name} runs over the {edge} edge: what is beyond it belongs to the next board; mark it on both.",
     Code.WEB: _web,
-    Code.STRIP: _strip,
-    Code.SHORT_SHEET: _short,
-    Code.CUT_JOINT: _joint,
-    Code.NO_ROOM: _no_room,
+    Code.STRIP: "The strip off the {edge} edge is only {0} at its narrowest: it won't snap clean. Score both faces and "
+    "break it off bit by bit, or saw.",
+    Code.SHORT_SHEET: "The piece takes the sheet's whole width, and a sheet may be {0} narrower than its nominal size: "
+    "measure the sheet first.",
+    Code.CUT_JOINT: "The {edge} edge is a joint and is cut: it has no tapered edge for the tape, so it takes a wider "
+    "finish.",
+    Code.NO_ROOM: "There is no room to turn the board in between {edge} and {other}: give one of the two edges a "
+    "clearance.",
     Code.OFF_FRAMING: _off_framing,
-    Code.CARRY: _carry,
-    Code.ACROSS_BOARDS: _across,
-    Code.LAYERS: _layers,
+    Code.CARRY: "Only {0} of board stays beside {name}: it can't be carried whole. Screw a strip across it until it "
+    "hangs, or cut it in two.",
+    Code.ACROSS_BOARDS: "{name} goes on past the {edge} edge: cut the next board along the same framing. Keep joints "
+    "out of line with its corner.",
+    Code.LAYERS: "Layer {other}: keep its joints at least {0} away from those of the layer below; its screws are "
+    "longer by the layers under it.",
 }
+"""What each says, with places for its values, its name, its edges and what stands there; or what words it."""
