@@ -11,7 +11,6 @@ from fieldvoice.dialogue.events import (
     Accepted,
     Closed,
     Confirmed,
-    Questioned,
     SaidAgain,
 )
 from fieldvoice.dialogue.finishing import ask_left_out, ask_lost, checked, done
@@ -31,7 +30,7 @@ from fieldvoice.dialogue.matching import (
     way_fits,
 )
 from fieldvoice.dialogue.naming import stem
-from fieldvoice.dialogue.plausibility import disagreeing, far_apart, spoken
+from fieldvoice.dialogue.plausibility import disagreeing, far_apart
 from fieldvoice.dialogue.proposals import (
     call,
     mend,
@@ -68,8 +67,8 @@ from fieldvoice.records.orders import Answer, Part, ThingName
 
 def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     """Yes answers a question of yes and no, by the person asked, about that thing."""
-    mine, doubt = turn.mine, turn.asked
-    if mine is None:
+    doubt = turn.asked
+    if not turn.mine:
         return call(turn, facts) if facts and not _was_read_back(turn, facts) else _not_asked(turn)
     if doubt is None:
         if facts and not _was_read_back(turn, facts):
@@ -107,19 +106,18 @@ def _yes_to(turn: Turn, doubt: Doubt, facts: tuple[Said, ...]) -> Turn:
         return done(turn.did(Closed(turn.who))) if doubt.concern is Concern.LAST else turn.put(doubt)
     if facts and doubt.concern is Concern.LEAVE_OUT:
         return turn.put(doubt)  # to leave it out, or to have it?
-    if doubt.concern is Concern.TESTED and spoken(turn.source) and not _in_full(turn):
+    if doubt.concern is Concern.TESTED and turn.spoken and not _in_full(turn):
         return turn.put(doubt)
     now = as_it_is_now(doubt, turn.state, turn.rooms)
-    if now != doubt and doubt.call is not None and turn.mine is not None:
+    if now != doubt:
         about = tuple(now if one == doubt else one for one in turn.mine.doubts if one.call == doubt.call)
-        return turn.did(Questioned(turn.who, (doubt.call,), about)).put(now)
+        return turn.question(*about)
     return confirm(turn)
 
 
 def _was_put(turn: Turn, doubt: Doubt) -> bool:
     """Whether the last answer held that question, or the last to this speaker did."""
-    notes = (*turn.state.said, *turn.state.told_to.get(turn.who, ()))
-    told = [value for note in notes for value in note.values]
+    told = [value for note in turn.told_last for value in note.values]
     return any(
         value == doubt or (isinstance(value, OpenItem) and value.call and value.doubt == doubt) for value in told
     )
@@ -170,7 +168,7 @@ def _are_it(turn: Turn, doubt: Doubt, facts: tuple[Said, ...]) -> bool:
 def _is_it(turn: Turn, doubt: Doubt, fact: Said) -> bool:
     """Whether a fact said with the yes is what was asked about; of the last read-back, whether it was read."""
     if doubt.concern is Concern.LAST:
-        read = (turn.state.calls[each].fact for each in doubt.calls if each in turn.state.calls)
+        read = (one.fact for one in turn.state.those(doubt.calls))
         return any(
             type(old) is type(fact) and in_place_of(old, fact) == old and may_be(old, fact) for old in read if old
         )
@@ -216,19 +214,13 @@ def _said_right(turn: Turn, doubt: Doubt) -> Turn:
         turn = calmed(turn, turn.state.doubts)
         others = disagreeing(doubt, turn.state.calls[one.number], turn.state.settled(one.board))
         if others:
-            turn = turn.did(Questioned(turn.who, tuple(each.call for each in others if each.call is not None), others))
-            return turn.put(others[0])
-    return ask_lost(turn) if lost else ask_next(turn)
-
-
-def ask_next(turn: Turn) -> Turn:
-    """What waits for an answer of the speaker's is asked again."""
-    return turn.put(turn.asked) if turn.asked is not None else turn
+            return turn.question(*others)
+    return ask_lost(turn) if lost else turn.put_again()
 
 
 def confirmed(turn: Turn) -> Turn:
     """What waited for the speaker is taken."""
-    return turn.did(Accepted(turn.who)) if turn.mine is not None else turn
+    return turn.did(Accepted(turn.who)) if turn.mine else turn
 
 
 def answered(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn | None:
@@ -268,8 +260,7 @@ def called_so(turn: Turn, said: ThingName | Incomplete) -> Turn | None:
     """What is asked about since it has the name of one that is there, under a name of its own. What it has of the other
     one may not be its own, and is asked about. None where nothing of the kind is asked.
     """
-    doubt = turn.asked
-    old = turn.state.call_of(doubt)
+    doubt, old = turn.asked, turn.asked_about
     if doubt is None or old is None or doubt.concern is not Concern.SAME_BOX or not isinstance(old.fact, Box | Opening):
         return None
     name = said.name
@@ -278,14 +269,12 @@ def called_so(turn: Turn, said: ThingName | Incomplete) -> Turn | None:
     new, there = replace(old.fact, name=name), turn.state.known(old.board, doubtful=True)
     if key_of(new) in there or stem(name) != stem(old.fact.name):
         return turn.put(doubt) if isinstance(said, ThingName) else None  # another thing begins with it
-    kept = tuple(one.number for one in turn.state.waiting(turn.who) if one.number != old.number)
-    still = tuple(each for each in (turn.mine.doubts if turn.mine else ()) if each.call in kept)
     before = turn.state.calls.get(old.replaces) if old.replaces is not None else None
     turn = turn.did(SaidAgain((old.number,)))
     made = replace(old, number=turn.state.next_number, fact=new, standing=Standing.READ_BACK, replaces=None)
     shared = before is not None and figures_of(before.fact) & figures_of(new)
     unsure = (Doubt(Concern.UNSURE, made.number),) if shared else ()
-    return read_back(turn, old.board, (made,), kept=kept, still=still, unsure=unsure)
+    return read_back(turn, old.board, (made,), unsure=unsure)
 
 
 def _of_another_unit(turn: Turn, fact: Said) -> bool:
@@ -301,7 +290,7 @@ def _unit_said(turn: Turn, doubt: Doubt, asked: Call, unit: Said) -> Turn:
     others = (one for one in turn.state.on(asked.board) if one.in_force and one.unit == asked.unit)
     alone = all(isinstance(one.fact, Context) and not isinstance(one.fact.value, Length) for one in others)
     if doubt.concern not in {Concern.UNLIKELY, Concern.SMALL} or not alone:
-        return propose(turn, (unit,), beside=True)
+        return propose(turn, (unit,))
     again = tuple(one.number for one in turn.state.waiting(turn.who) if one.words == asked.words)
     return call(queue_words(turn.did(SaidAgain(again)), asked.words), (unit,))
 
@@ -336,23 +325,23 @@ def moved(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     """A place named alone where it is asked whether a reading just called is right: the figure belongs there, and what
     stood at the other place stands again. None where anything else is asked.
     """
-    doubt, place = turn.asked, parts[0].value if len(parts) == 1 else None
-    old = turn.state.call_of(doubt)
+    doubt, old, place = turn.asked, turn.asked_about, parts[0].value if len(parts) == 1 else None
     if doubt is None or doubt.answered_by is not AnsweredBy.YES_OR_NO or not isinstance(place, Slot | Edge):
         return None
-    stood = old is None or turn.mine is None or old.number in turn.mine.stood
+    stood = old is None or old.number in turn.mine.stood
     if old is None or stood or not isinstance(old.fact, Reading) or str(old.fact.at) == str(place):
         return None
     turn = without(turn, old.board, (old.number,))
     there = replace(old.fact, dimension=None, at=Slot(str(place)))
-    return turn.at_board(old.board, lambda turn: propose(turn, (there,), corrects=True, beside=True))
+    return turn.at_board(old.board, lambda turn: propose(turn, (there,), corrects=True))
 
 
 def _in_place_of_another(turn: Turn, fact: Said) -> Turn | None:
     """A new value for something else that waits."""
     other = replaced(turn, fact)
-    anew = other is not None and _has_place(fact) and says_anew(other.fact, fact)
-    return mend(turn, other, fact) if other is not None and anew else None
+    if other is None or (isinstance(fact, Reading) and fact.at is None) or not says_anew(other.fact, fact):
+        return None
+    return mend(turn, other, fact)
 
 
 def _ends(turn: Turn, doubt: Doubt, old: Call, fact: Said) -> bool:
@@ -366,17 +355,13 @@ def _ends(turn: Turn, doubt: Doubt, old: Call, fact: Said) -> bool:
     return doubt not in speaks_against(doubt, turn.state, turn.rooms, said)
 
 
-def _has_place(fact: Said) -> bool:
-    return not isinstance(fact, Reading) or fact.at is not None
-
-
 def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
     """The one way that fits what was said; a whole new call in its place will do as well. Else the question again. What
     was itself heard with doubt settles nothing: whether that way is right is asked, which a yes answers.
     """
     named = by_its_number(doubt, said)
     if named is not None and doubt.call is not None:
-        return narrowed(turn, doubt, named) if spoken(turn.source) else take_way(turn, doubt, named)
+        return narrowed(turn, doubt, named) if turn.spoken else take_way(turn, doubt, named)
     fits = fitting(doubt, said) or toward(doubt, said)
     if len(fits) == 1 and doubt.call is not None:
         return narrowed(turn, doubt, fits[0]) if turn.judged.doubtful else take_way(turn, doubt, fits[0])
@@ -411,7 +396,7 @@ def place_said(turn: Turn, dimension: Dimension | None, at: Place) -> Turn | Non
     there = [way for way in there if len(way) == 1] or there  # a place alone is the one of that place alone
     if len(there) != 1:
         return None
-    heard = turn.judged.doubtful and spoken(turn.source)
+    heard = turn.judged.doubtful and turn.spoken
     return narrowed(turn, doubt, there[0]) if heard else take_way(turn, doubt, there[0])
 
 
@@ -420,7 +405,7 @@ def take_instead(turn: Turn, doubt: Doubt, there: tuple[Fact, ...]) -> Turn:
     assert doubt.call is not None
     words = turn.state.calls[doubt.call].words
     turn = _otherwise(turn, doubt, there)
-    return keep_words(turn, (words,)) if any(len(way) > len(there) for way in doubt.ways) else turn
+    return keep_words(turn, words) if any(len(way) > len(there) for way in doubt.ways) else turn
 
 
 def _otherwise(turn: Turn, doubt: Doubt, there: tuple[Fact, ...]) -> Turn:
@@ -442,7 +427,7 @@ def narrowed(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:
     if doubt.answered_by is AnsweredBy.YES_OR_NO and way == (doubt.ways[0] if old.fact is None else (old.fact,)):
         return turn.put(doubt)
     only = Doubt(Concern.WHICH_OF, doubt.call, (way,), calls=doubt.calls)
-    return turn.did(Questioned(turn.who, (doubt.call,), (only,))).put(only)
+    return turn.question(only)
 
 
 def said_again(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn | None:
@@ -467,8 +452,6 @@ def take_way(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:
     old = turn.state.calls[doubt.call]
     if old.fact is not None and way == (old.fact,):
         return _said_right(turn, doubt)
-    kept = tuple(one.number for one in turn.state.waiting(turn.who) if one.number != old.number)
-    still = tuple(each for each in (turn.mine.doubts if turn.mine else ()) if each.call in kept)
     number = turn.state.next_number
     made = tuple(
         replace(
@@ -476,7 +459,7 @@ def take_way(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:
             number=number + index,
             fact=fact,
             standing=Standing.READ_BACK,
-            hearings=old.hearings + 1 if way in doubt.ways or not spoken(turn.source) else 1,
+            hearings=old.hearings + 1 if way in doubt.ways or not turn.spoken else 1,
             replaces=old.replaces if old.fact is None else old.number,
             like=next(iter(doubt.calls), old.like),
         )
@@ -489,7 +472,5 @@ def take_way(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:
     judged = replace(turn.judged, rival=None, unsure=False) if way in doubt.ways else turn.judged
     lengths = frozenset(fact.value for each in doubt.ways for fact in each if isinstance(fact, Reading))
     before = turn.judged
-    turn = read_back(
-        replace(turn, judged=judged), old.board, made, answered=lengths, kept=kept, still=still, corrects=True
-    )
+    turn = read_back(replace(turn, judged=judged), old.board, made, answered=lengths, corrects=True)
     return replace(turn, judged=before)

@@ -7,13 +7,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fieldvoice.dialogue.amending import is_bare, with_figure, with_parts
-from fieldvoice.dialogue.answers import ask_next
-from fieldvoice.dialogue.circuits import denied_dead, deny_dead, revoke
+from fieldvoice.dialogue.circuits import denied_dead, deny_dead, doubt_dead
 from fieldvoice.dialogue.events import Awaited, Closed, NotTaken, Questioned, TakenBack
 from fieldvoice.dialogue.keeping import keep_words
 from fieldvoice.dialogue.plausibility import FELLOWS
 from fieldvoice.dialogue.proposals import settle, which_of
-from fieldvoice.dialogue.state import Open, are_one_figure, is_whole
+from fieldvoice.dialogue.state import are_one_figure, is_whole
 from fieldvoice.dialogue.taking_back import given_back, put_back
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Odd, Said, key_of
@@ -94,7 +93,7 @@ def _may_have(old: Said | None, said: Meaning) -> bool:
 
 def _told_by_another(turn: Turn) -> tuple[Call, ...]:
     """What another one called and had read back last, where nothing is asked of the speaker."""
-    last = tuple(turn.state.calls[each] for each in turn.state.read_last.calls if each in turn.state.calls)
+    last = turn.state.called_last
     others = all(one.by != turn.who and (one.in_force or one.waits) for one in last)
     return last if others and turn.asked is None and turn.state.told != turn.who else ()
 
@@ -123,7 +122,7 @@ def no_to_the_middle(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, t
         return turn, meanings
     if meanings == (_NO_MIDDLE,) and turn.asked is not None and turn.asked.answered_by is AnsweredBy.YES_OR_NO:
         return turn, (Answer(yes=False),)
-    there = turn.state.known(turn.state.board, doubtful=True).values()
+    there = turn.known.values()
     if not any(isinstance(one.fact, Reading) and one.fact.at is Slot.MIDDLE for one in there):
         return turn, meanings
     rest = tuple(one for one in meanings if one != _NO_MIDDLE)
@@ -136,7 +135,7 @@ _NO_MIDDLE = Habit(HabitOf.MIDDLE_WIDTH, value=False)
 def in_question(turn: Turn, calls: tuple[Call, ...]) -> Turn:
     """With those calls in question, of the speaker."""
     numbers = tuple(one.number for one in calls if is_whole(one))
-    doubted = {doubt.call for doubt in (turn.mine.doubts if turn.mine else ())}
+    doubted = {doubt.call for doubt in turn.mine.doubts}
     doubts = tuple(Doubt(Concern.OBJECTED, each, told=(turn.who,)) for each in numbers if each not in doubted)
     return turn.did(Questioned(turn.who, numbers, doubts)) if numbers else turn
 
@@ -147,20 +146,15 @@ def object_to_last(turn: Turn, *, quiet: bool = False) -> Turn:
     """
     if turn.asked_another is not None and turn.asked_another[2].concern is Concern.TESTED:
         whose, one, doubt = turn.asked_another
-        return revoke(turn.did(Closed(whose)), tuple((one.board, box) for box in doubt.boxes), live=False)
+        return doubt_dead(turn.did(Closed(whose)), one.board, doubt.boxes)
     if denied_dead(turn):
         return turn
-    if turn.mine is not None and turn.asked is not None and turn.asked.concern is Concern.TESTED:
-        return revoke(turn, tuple((turn.mine.board, box) for box in turn.asked.boxes), live=False)
+    if turn.asked is not None and turn.asked.concern is Concern.TESTED:
+        return doubt_dead(turn, turn.mine.board, turn.asked.boxes)
     last = turn.state.read_last
     if last.boxes:
-        return revoke(turn, tuple((last.board, box) for box in last.boxes), live=False)
-    numbers = tuple(
-        each
-        for each in last.calls
-        if each in turn.state.calls and (turn.state.calls[each].in_force or turn.state.calls[each].waits)
-    )
-    numbers = tuple(each for each in numbers if is_whole(turn.state.calls[each]))
+        return doubt_dead(turn, last.board, last.boxes)
+    numbers = tuple(one.number for one in turn.state.called_last if (one.in_force or one.waits) and is_whole(one))
     if not numbers:
         return turn if quiet else _put_anew(turn)
     return object_to(turn, numbers, quiet=quiet)
@@ -179,7 +173,7 @@ def object_to_place(turn: Turn, dimension: Dimension | None, at: Place, *, quiet
     name; where nothing does, what was read back last, which belongs there. `quiet` leaves the question to what follows
     in the same turn.
     """
-    standing = turn.state.known(turn.state.board, doubtful=True).values()
+    standing = turn.known.values()
     named = [one for one in standing if isinstance(one.fact, Reading) and one.fact.at == at]
     there = [one for one in named if isinstance(one.fact, Reading) and dimension in {None, one.fact.dimension}] or named
     if not there:
@@ -197,15 +191,13 @@ def _put_anew(turn: Turn) -> Turn:
     beside = own and any(note.tell is Tell.NOT_DEAD for note in turn.notices)
     if not beside and turn.asked_another is not None:  # of what has no value yet: it stands until it is left out
         whose, _, doubt = turn.asked_another
-        kept = keep_words(turn, (turn.judged.utterance.heard,))
-        return kept.refuse(Tell.ASKED_ANOTHER, whose, doubt, *turn.about(doubt))
+        return keep_words(turn).refuse(Tell.ASKED_ANOTHER, whose, doubt, *turn.about(doubt))
     return turn.put(own[0]) if beside else turn.refuse(Tell.NOTHING_OPEN)
 
 
 def _put_to(turn: Turn, whose: str) -> Turn:
     """With the question about what the speaker says no to, else the one that is open for them."""
-    one = turn.state.open.get(whose)
-    asked = () if one is None else one.doubts
+    asked = turn.state.open_to(whose).doubts
     own = (doubt for doubt in asked if _is_objection(doubt, turn.who))
     return turn.put(next(own, asked[0])) if asked else turn
 
@@ -215,8 +207,7 @@ def _objected_to(turn: Turn, numbers: tuple[int, ...]) -> tuple[Turn, str]:
     about already.
     """
     whose = next((who for who, one in turn.state.open.items() if set(numbers) & set(one.calls)), turn.who)
-    doubts = turn.state.open[whose].doubts if whose in turn.state.open else ()
-    asked = tuple(doubt for doubt in doubts if doubt.call in numbers)
+    asked = tuple(doubt for doubt in turn.state.open_to(whose).doubts if doubt.call in numbers)
     said = {doubt.call for doubt in asked if whose == turn.who or _is_objection(doubt, turn.who)}
     objected = tuple(Doubt(Concern.OBJECTED, each, told=(turn.who,)) for each in numbers if each not in said)
     if objected:
@@ -259,17 +250,18 @@ def sides_said(turn: Turn) -> tuple[Length, Length] | None:
 _SIDES = ((Dimension.WIDTH, None), (Dimension.HEIGHT, None))
 
 
-def plain_no(turn: Turn, mine: Open, doubt: Doubt | None) -> Turn:
+def plain_no(turn: Turn) -> Turn:
     """Out with what was asked about, else with all that was read back; what comes next takes its place. Until it does,
     or is left out by a word, it stands as not taken: a wall without it is another wall. What it had replaced while that
     waited waits again; where the same stands without it, that is in question.
     """
-    if (hangs := _turned_by(turn, mine, doubt)) is not None:
+    mine, doubt = turn.mine, turn.asked
+    if (hangs := _turned_by(turn)) is not None:
         turn, back = put_back(turn, (hangs.number,))
         stands = (turn.state.calls[each] for each in (hangs.number, *back))
         return turn.tell(Tell.TAKEN_BACK, hangs.board, *stands)
     gone = tuple(one.number for one in turn.asked_of) or mine.calls
-    calls = tuple(turn.state.calls[each] for each in gone)
+    calls = turn.state.those(gone)
     told = tuple(replace(one, standing=Standing.NOT_TAKEN) for one in calls)
     place = place_of_all(doubt)
     if doubt is None or doubt.concern is not Concern.LOST:  # what entries were lost of stays in question
@@ -287,12 +279,12 @@ def plain_no(turn: Turn, mine: Open, doubt: Doubt | None) -> Turn:
     return turn.ask(Tell.NOT_TAKEN_WHAT_IS_IT, *told, *_before(turn, calls))
 
 
-def _turned_by(turn: Turn, mine: Open, doubt: Doubt | None) -> Call | None:
+def _turned_by(turn: Turn) -> Call | None:
     """The word by which the sheet hangs otherwise, where that alone made a reading odd which stood before: a no is to
     the word.
     """
-    odd = doubt.odd if doubt is not None and doubt.call in mine.stood else None
-    waiting = (turn.state.calls[each] for each in mine.calls)
+    doubt, waiting = turn.asked, turn.state.waiting(turn.who)
+    odd = doubt.odd if doubt is not None and doubt.call in turn.mine.stood else None
     words = (one for one in waiting if isinstance(one.fact, Context) and one.fact.topic is Topic.LIES)
     return next(words, None) if odd is not None and odd.odd is Odd.TURNED else None
 
@@ -341,7 +333,7 @@ def not_out(turn: Turn, doubt: Doubt) -> Turn:
     """What wasn't taken isn't to be left out: what it is, is asked instead."""
     out = turn.state.calls[doubt.call] if doubt.call is not None else None
     if out is None or not is_whole(out):
-        return ask_next(turn.tell(Tell.SAY_WHOLE))
+        return turn.tell(Tell.SAY_WHOLE).put_again()
     if turn.asked is not None:
-        return ask_next(turn.tell(Tell.NOT_TAKEN_WHAT_IS_IT, out))
+        return turn.tell(Tell.NOT_TAKEN_WHAT_IS_IT, out).put_again()
     return _awaiting(turn, None, (out,)).ask(Tell.NOT_TAKEN_WHAT_IS_IT, out)

@@ -34,7 +34,7 @@ def readings_told(turn: Turn, new: Reading) -> list[Call]:
     speaker, else of those in force; where it is said to be a width, or a height, all of the board that are.
     """
     if new.dimension is not None:
-        known = turn.state.known(turn.state.board, doubtful=True).values()
+        known = turn.known.values()
         return [one for one in known if isinstance(one.fact, Reading) and could_be(one.fact, new)]
     waiting = [one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
     there = waiting or [
@@ -53,7 +53,7 @@ def one_of_those(turn: Turn, fact: Reading) -> Turn:
     others = tuple(new for one, new in zip(figures, placed, strict=True) if new != _readings(one))
     if not others:
         turn = in_question(turn, tuple(told))
-        return turn.put(turn.asked) if turn.asked is not None else turn
+        return turn.put_again()
     if len(figures) == 1:
         return mend(turn, told[0], fact)
     return turn.at_board(told[0].board, lambda there: which_of(there, others))
@@ -93,9 +93,7 @@ def _change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
 
 def _is_open(turn: Turn, key: Key) -> bool:
     """Whether anything of that name waits, for an answer or for its part: it is changed as it is."""
-    board = turn.state.board
-    waits = (one for one in turn.state.on(board) if one.waits)
-    return any(one.key == key for one in (*waits, *turn.state.put_off(board)))
+    return any(one.key == key for one in turn.state.begun(turn.state.board))
 
 
 def _of_nothing_there(turn: Turn, fact: Said) -> Turn:
@@ -112,20 +110,20 @@ def _is_one_of_several(turn: Turn, new: Said) -> bool:
     """Whether an opening is named by its kind alone where several of that kind are."""
     if not isinstance(new, Incomplete) or new.name or not isinstance(new.kind, OpeningKind):
         return False
-    known = turn.state.known(turn.state.board, doubtful=True).values()
+    known = turn.known.values()
     return sum(isinstance(one.fact, Opening) and one.fact.kind is new.kind for one in known) > 1
 
 
 def meant(turn: Turn, new: Thing) -> Thing:
     """What a correction names by its kind alone: the only one of the board."""
-    known = turn.state.known(turn.state.board, doubtful=True).values()
+    known = turn.known.values()
     return cast("Thing", of_one(new, (one.fact for one in known)))
 
 
 def _last_reading(turn: Turn) -> Reading | None:
     """The one reading that the speaker's last change was about."""
     past = last_change(turn.state, turn.who)
-    calls = [turn.state.calls[each].fact for each in past.calls if each in turn.state.calls] if past else []
-    readings = [fact for fact in calls if isinstance(fact, Reading)]
+    calls = turn.state.those(past.calls) if past else ()
+    readings = [one.fact for one in calls if isinstance(one.fact, Reading)]
     here = past is not None and past.board == turn.state.board
     return readings[0] if here and len(readings) == 1 else None

@@ -113,8 +113,7 @@ def denied_dead(turn: Turn) -> bool:
 
 def _just_dead(turn: Turn) -> tuple[tuple[str, str], ...]:
     """The boxes, each with its board, that were told to be dead in the last answer to this speaker, or to anybody."""
-    notes = (*turn.state.said, *turn.state.told_to.get(turn.who, ()))
-    told = {(note.values[0], note.values[1]) for note in notes if note.tell is Tell.DEAD}
+    told = {(note.values[0], note.values[1]) for note in turn.told_last if note.tell is Tell.DEAD}
     if not told:
         return ()
     words = ((board, box, word) for board, said in turn.state.words.items() for box, word in said.items())
@@ -155,6 +154,11 @@ def revoke(turn: Turn, boxes: tuple[tuple[str, str], ...], *, live: bool) -> Tur
     names = tuple(dict.fromkeys(box for _, box in boxes))
     turn = turn.did(Endangered(boxes, live))
     return turn.tell(Tell.NOT_DEAD, turn.who, len(names), *names, *chain(*revoked), safety=True)
+
+
+def doubt_dead(turn: Turn, board: str, boxes: Iterable[str]) -> Turn:
+    """The same of boxes of one board, by a no."""
+    return revoke(turn, tuple((board, box) for box in boxes), live=False)
 
 
 def _dead(state: State, boxes: Iterable[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
@@ -206,9 +210,9 @@ def _changed(before: State, after: State) -> set[str]:
 def _questions_off(before: State, turn: Turn) -> Iterator[tuple[str, str]]:
     """The boxes that somebody else was asked about, who isn't any more."""
     for who, one in before.open.items():
-        now = turn.state.open.get(who)
+        now = turn.state.open_to(who)
         for doubt in one.doubts:
-            if who != turn.who and doubt.concern is Concern.TESTED and (now is None or doubt not in now.doubts):
+            if who != turn.who and doubt.concern is Concern.TESTED and doubt not in now.doubts:
                 yield from ((one.board, box) for box in doubt.boxes if box in turn.state.boxes(one.board))
 
 
@@ -240,7 +244,7 @@ def claim_dead(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn:
         return turn.refuse(Tell.NO_BOX, unknown[0])
     if not named:
         return turn.refuse(Tell.NO_BOX_HERE)
-    if turn.asked is not None and turn.mine is not None and turn.mine.board == board:  # asked with them
+    if turn.asked is not None and turn.mine.board == board:  # asked with them
         named = tuple(dict.fromkeys((*turn.asked.boxes, *named)))
     if not turn.present:
         return turn.tell(Tell.DEAD_RECORDED, *named, safety=True)
@@ -250,8 +254,8 @@ def claim_dead(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn:
 
 def _waiting(turn: Turn, board: str, boxes: tuple[str, ...]) -> Turn | None:
     """Refuses to take a box for dead that somebody has called and not gone on from: where it is isn't settled yet."""
-    waits = [call for call in turn.state.on(board) if call.waits and has_circuit(call.fact)]
-    found = [call for call in (*waits, *turn.state.put_off(board)) if call.key.name in boxes]
+    begun = (call for call in turn.state.begun(board) if call.put_off or has_circuit(call.fact))
+    found = [call for call in begun if call.key.name in boxes]
     if not found:
         return None
     return turn.refuse(Tell.BOX_WAITS, found[0].by, *dict.fromkeys(call.key.name for call in found))
@@ -259,8 +263,7 @@ def _waiting(turn: Turn, board: str, boxes: tuple[str, ...]) -> Turn | None:
 
 def say_dead(turn: Turn, doubt: Doubt) -> Turn:
     """The one who tested said yes; one that comes late is asked for once more, since it counts from when it is said."""
-    mine = turn.mine
-    board = turn.state.board if mine is None else mine.board
+    board = turn.mine.board
     late = turn.asked_long_ago
     turn = turn.did(Closed(turn.who))
     if late:

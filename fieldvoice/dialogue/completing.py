@@ -79,7 +79,7 @@ def level(turn: Turn, same: SameHeight, kept: list[Meaning]) -> bool:
         whole = new.whole if isinstance(new, Incomplete) else new
         kept[-1] = whole if whole is not None else new
         return True
-    asked = turn.state.call_of(turn.asked)
+    asked = turn.asked_about
     if asked is not None and isinstance(asked.fact, Incomplete):
         if _alike(asked.fact.kind, like):
             kept.append(Part(down))
@@ -181,7 +181,7 @@ def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Pa
         return turn.put(doubt)  # all of it was called before
     turn = fill(turn, old, new.whole or new)
     shown = usual(turn.state)
-    return turn if shown is None or turn.asked is not None else propose(turn, (shown,), beside=True)
+    return turn if shown is None or turn.asked is not None else propose(turn, (shown,))
 
 
 def _goes_on(said: Said, asked: Incomplete) -> TypeGuard[Incomplete]:
@@ -245,12 +245,11 @@ def sized(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
     """Two sides said while a part of a thing is asked for: its size, whichever part that is; no sheet's, and no part of
     a box or a round hole. None where no part is asked for.
     """
-    doubt = turn.asked
-    old = turn.state.call_of(doubt)
+    doubt, old = turn.asked, turn.asked_about
     if doubt is None or old is None or not isinstance(old.fact, Incomplete):
         return None
     if old.fact.kind in ROUND or not isinstance(old.fact.kind, OpeningKind):
-        return keep_words(turn, (turn.judged.utterance.heard,)).put(doubt, Tell.SAY_THE_PART)
+        return keep_words(turn).put(doubt, Tell.SAY_THE_PART)
     new = replace(old.fact, width=sides[0], height=sides[1])
     return fill(turn, old, new.whole or new)
 
@@ -262,7 +261,7 @@ def _by_said_habit(turn: Turn, old: Call, asked: Incomplete, said: Said) -> Turn
     if new == asked:
         return None
     turn = fill(turn, old, new.whole or new)
-    return queue(turn, (said,)) if turn.asked is not None else propose(turn, (said,), beside=True)
+    return queue(turn, (said,)) if turn.asked is not None else propose(turn, (said,))
 
 
 _EDGES = {Neighbor.FLOOR: Edge.BOTTOM, Neighbor.CEILING: Edge.TOP}

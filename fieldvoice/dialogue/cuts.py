@@ -22,8 +22,6 @@ from fieldvoice.records.room_plan import Piece
 from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.stock.rack import LEAST, as_on_sheet, gives, left_of, named, uncut, ways_to_hang
 
-_GONE = frozenset({Standing.REPLACED, Standing.TAKEN_BACK, Standing.NOT_TAKEN})
-
 
 def kept(state: State) -> tuple[CutPiece, ...]:
     """The pieces that keep their places when the rest is planned anew: those whose plan was settled, as they are cut,
@@ -37,7 +35,7 @@ def kept(state: State) -> tuple[CutPiece, ...]:
 
 
 def _called_on(state: State, board: str) -> bool:
-    return any(not call.carried and call.standing not in _GONE for call in state.on(board))
+    return any(call.standing is not Standing.NOT_TAKEN and not (call.carried or call.gone) for call in state.on(board))
 
 
 def _as_planned(state: State, board: str) -> CutPiece:
@@ -170,7 +168,7 @@ def source_of(state: State, board: str) -> Offcut | None:
     before = state.cut.get(board)
     if before is not None:
         return next((one for one in _all_left(state) if one.name == before.offcut), uncut(piece.sheet))
-    pattern = next((one for one in plan.patterns if any(each.name == name for each in one.pieces)), None)
+    pattern = plan.pattern_of(piece.name)
     if pattern is None:
         return None
     beside = {each.name for each in pattern.pieces}

@@ -7,7 +7,7 @@ its question. What was read back belongs to the person who called it, so that tw
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 
 from fieldvoice.dialogue.amending import in_place_of, is_bare
@@ -22,7 +22,7 @@ from fieldvoice.dialogue.bare_no import (
 )
 from fieldvoice.dialogue.changing import corrected
 from fieldvoice.dialogue.circuits import claim_dead, denied_claim, endanger, untested
-from fieldvoice.dialogue.events import Awaited, Event
+from fieldvoice.dialogue.events import Awaited
 from fieldvoice.dialogue.finishing import say_defaults, say_from_floor, say_sheet_of_unit, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.keeping import (
@@ -49,7 +49,7 @@ from fieldvoice.dialogue.objections import (
 )
 from fieldvoice.dialogue.offcuts import rack_changed, registered, registered_elsewhere, say_source
 from fieldvoice.dialogue.ordering import answer_order, carry_out, changes, deny_order, kept_order, led, unsure_order
-from fieldvoice.dialogue.orders import ORDERS, at_its_board, cautions_read, resume
+from fieldvoice.dialogue.orders import at_its_board, resume
 from fieldvoice.dialogue.placing import (
     answers_denied,
     as_awaited,
@@ -62,7 +62,7 @@ from fieldvoice.dialogue.placing import (
 )
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import call, propose, which_of
-from fieldvoice.dialogue.rivals import as_wholes
+from fieldvoice.dialogue.rivals import as_wholes, called
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, are_one_figure
 from fieldvoice.dialogue.surfaces import belongs, lay_out
@@ -83,13 +83,13 @@ from fieldvoice.dialogue.taking_up import (
     taken_up,
     went_on,
 )
-from fieldvoice.dialogue.ticking import tick, ticks_gone
+from fieldvoice.dialogue.ticking import ticks_gone
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.usable import of_what_is_asked, reckoned, usable, without_figure
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.facts import Fact, Key, Said, key_of
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.ledger import Concern, Notice, Tell
+from fieldvoice.records.ledger import Concern, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
@@ -113,19 +113,12 @@ from fieldvoice.records.room_plan import Progress
 from fieldvoice.records.utterance import Ask, Meaning, Question, Refusal, Spoilt, Status, Utterance, Why
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What a turn comes to: events to record, in order, and what to tell once they are recorded."""
-
-    events: tuple[Event, ...]
-    notices: tuple[Notice, ...]
-    state: State
-
-
 def respond(
     state: State, heard: Hearing, judged: Judged, who: str, at: datetime, rooms: Rooms, *, present: bool
-) -> Outcome:
-    """Decides one turn: `heard` is the utterance as it came in, `judged` what it was taken for."""
+) -> Turn:
+    """Decides one turn: `heard` is the utterance as it came in, `judged` what it was taken for. Its events are to be
+    recorded, in order, and then its notices told.
+    """
     judged = by_what_stands(state, as_wholes(judged), who, rooms)
     words = judged.utterance.heard or heard.words
     others = tuple(each.words for each in heard.hypotheses if each.words != words)
@@ -137,27 +130,16 @@ def respond(
     return _outcome(state, untested(state, turn), then=prompt)
 
 
-def respond_tick(state: State, number: int, who: str, at: datetime, rooms: Rooms) -> Outcome:
-    """Decides what ticking a step on the screen does."""
-    return _outcome(state, tick(_at_screen(state, f"tick {number}", who, at, rooms), str(number)))
-
-
-def respond_untick(state: State, who: str, at: datetime, rooms: Rooms) -> Outcome:
-    """Decides what taking a tick off on the screen does."""
-    return _outcome(state, ORDERS[Action.BACK](_at_screen(state, "untick", who, at, rooms), None))
-
-
-def respond_read(state: State, board: str, cautions: tuple[str, ...], who: str, at: datetime, rooms: Rooms) -> Outcome:
-    """Decides what saying on the screen that these cautions of a board were read does."""
-    return _outcome(state, cautions_read(_at_screen(state, "cautions read", who, at, rooms), board, cautions))
+def at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms, move: Callable[[Turn], Turn]) -> Turn:
+    """Decides what somebody does on the screen, told in words: what the move makes of the turn."""
+    return _outcome(state, move(_at_screen(state, words, who, at, rooms)))
 
 
 def respond_house(
     state: State, house: House, file: str, who: str, at: datetime, rooms: Rooms, progress: Progress | None
-) -> Outcome:
+) -> Turn:
     """Decides what a planned house does to the job. Raises `CannotCut` where it can't be laid out."""
-    turn = take_house(_at_screen(state, file, who, at, rooms), house, file, progress).closed()
-    return Outcome(turn.events, turn.notices, turn.state)
+    return take_house(_at_screen(state, file, who, at, rooms), house, file, progress).closed()
 
 
 def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -> Turn:
@@ -165,7 +147,7 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
     return turn.did(Heard(words, "screen", Source.TYPED, by=who))
 
 
-def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Outcome:
+def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Turn:
     turn = turn if turn.asks else calmed(turn, before.doubts)
     turn = swallowed(told_by_nothing(told_otherwise(turn, before), before), before)
     turn = awaiting_others(ticks_gone(turn, before), before)
@@ -173,8 +155,7 @@ def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda tu
     turn = say_together(weighed_as_laid_out(turn, before))
     settled = any(notice.tell is Tell.STEPS for notice in turn.notices)
     turn = registered(turn) if settled or turn.state.board in turn.state.cut else turn
-    turn = then(rack_changed(registered_elsewhere(turn, before), before)).closed()
-    return Outcome(turn.events, turn.notices, turn.state)
+    return then(rack_changed(registered_elsewhere(turn, before), before)).closed()
 
 
 def _held(turn: Turn) -> Turn:
@@ -187,9 +168,9 @@ def _held(turn: Turn) -> Turn:
         turn = resume(turn, None)
         return taken_up(_understood(turn, without_danger(rest)), _listened) if rest else turn
     if turn.source is Source.TYPED and (holds_figures(utterance) or any(map(changes, utterance.meanings))):
-        turn = keep_words(turn, (utterance.heard,))
+        turn = keep_words(turn)
     if utterance.objects:
-        return turn.put(turn.asked) if turn.asked is not None else turn
+        return turn.put_again()
     return turn.tell(Tell.HOLDING) if turn.source is Source.TYPED else turn
 
 
@@ -231,7 +212,7 @@ def _words_kept(turn: Turn, utterance: Utterance) -> Turn:
     belongs there.
     """
     number = turn.state.next_number
-    kept = replace(keep_words(turn, (utterance.heard,)), notices=turn.notices)
+    kept = words_kept(turn)
     told = utterance.ask.relative if utterance.ask is not None else None
     spoilt = utterance.spoilt if told is None or told.swaps else Spoilt(told.dimension, told.at)
     if spoilt is None or (turn.asked is not None and spoilt.at is None):
@@ -264,9 +245,9 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
         slip, word = map(str, question.values)
         return unsure_order(turn, order, utterance.heard.lower().replace(slip, word, 1))
     told, told_by = reckoned(turn, question)
-    called = (told,) if told else _ways(turn, utterance)
-    ways = tuple(way for way in called if all(belongs(turn.state, fact) for fact in way))
-    if called and not ways:
+    found = (told,) if told else _ways(turn, utterance)
+    ways = tuple(way for way in found if all(belongs(turn.state, fact) for fact in way))
+    if found and not ways:
         return words_kept(turn).refuse(Tell.NOT_OF_SURFACE, turn.state.board)
     if not ways:
         return _of_no_way(turn, utterance, question)
@@ -303,15 +284,15 @@ def _of_no_way(turn: Turn, utterance: Utterance, question: Question) -> Turn:
 
 def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
     """What an unclear utterance may mean, each way in its places; none where any of it is no call."""
-    known = turn.state.known(turn.state.board, doubtful=True)
+    known = turn.known
     put_off = turn.state.put_off(turn.state.board)
     found = []
     for way in utterance.alternatives:
         placed: dict[Key, Fact] = {}
         focus = turn.state.focus
-        called = (one.new if isinstance(one, Correction) else one for one in way if not isinstance(one, Answer))
-        facts = tuple(each for each in called if isinstance(each, _SAID))
-        if len(facts) < sum(not isinstance(one, Answer) for one in way):
+        said = called(way)
+        facts = tuple(each for each in said if isinstance(each, _SAID))
+        if len(facts) < len(said):
             return ()
         for fact in _awaited(turn, facts):
             if not isinstance(fact, Reading | Diagonal | Plumb | Box | Opening | Context):
@@ -407,7 +388,7 @@ def _of_what_is_open(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...
         return found
     thing = thing_denied(turn, parts) if turn.asked is None and not facts else None
     if thing is not None:
-        return propose(turn, (thing,), corrects=True, beside=True)
+        return propose(turn, (thing,), corrects=True)
     lengths = tuple(each for part in parts for each in (instead_of_denied(turn, part) or (_bare(turn, part),)))
     side = side_alone(parts) if not facts and turn.asked is None else None
     if side is not None:
@@ -418,8 +399,7 @@ def _of_what_is_open(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...
         if turn.asked is not None:
             turn = turn.put(turn.asked)
         elif not turn.judged.utterance.danger:  # beside word of danger it says where that is
-            kept = keep_words(turn, (turn.judged.utterance.heard,))
-            turn = replace(kept, notices=turn.notices).refuse(Tell.SAY_WHOLE)
+            turn = words_kept(turn).refuse(Tell.SAY_WHOLE)
         return call(turn, facts) if facts else turn
     return call(turn, (*facts, *(each for each in lengths if each is not None)))
 
@@ -468,28 +448,22 @@ def _answer(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
         return ordered
     if deads:
         if len(deads) < len(rest):
-            turn = keep_words(turn, (turn.judged.utterance.heard,))
+            turn = keep_words(turn)
         return _dead_with_answer(turn, answer, deads)
     if parts and not answer.yes and not facts and parts[0].each == 1 and (mended := no_part(turn, parts)) is not None:
         return mended
     if parts and turn.asked is not None and parts[0].each == 1 and (found := answered(turn, facts, parts)) is not None:
         return found
     if parts:
-        turn = keep_words(turn, (turn.judged.utterance.heard,))
+        turn = keep_words(turn)
     denied = None if answer.yes or parts or not all(map(leads_away, facts)) else deny_order(turn)
-    if denied is None and not answer.yes and all(map(_goes_elsewhere, rest)) and led(turn):
+    if denied is None and not answer.yes and all(map(leads_away, rest)) and led(turn):
         denied = turn if rest else None  # of where the order led, and of no value
     turn = (yes if answer.yes else no)(turn, facts) if denied is None else call(denied, facts) if facts else denied
     for meaning in rest:
         if isinstance(meaning, Command):
             turn = carry_out(turn, meaning)
     return turn
-
-
-def _goes_elsewhere(meaning: Meaning) -> bool:
-    if isinstance(meaning, Command):
-        return meaning.action in {Action.GO_TO_BOARD, Action.GO_TO_SURFACE, Action.NEXT_BOARD}
-    return isinstance(meaning, _SAID) and leads_away(meaning)
 
 
 def _dead_with_answer(turn: Turn, answer: Answer, deads: tuple[DeadAndTested, ...]) -> Turn:
@@ -503,5 +477,5 @@ def _dead_with_answer(turn: Turn, answer: Answer, deads: tuple[DeadAndTested, ..
             return yes(turn, ())
         return claim_dead(turn, deads)
     if answer.yes:
-        return turn.tell(Tell.DEAD_TOGETHER, safety=True) if turn.mine is not None else claim_dead(turn, deads)
+        return turn.tell(Tell.DEAD_TOGETHER, safety=True) if turn.mine else claim_dead(turn, deads)
     return denied_claim(turn, deads) or no(turn, ()).tell(Tell.DEAD_TOGETHER, safety=True)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fieldvoice.dialogue.state import Tick
 from fieldvoice.dialogue.view import Heard
+from fieldvoice.records.facts import Fact, Key
 from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.ledger import Call, Doubt, Notice
 from fieldvoice.records.meaning import Dimension, Edge, Neighbor, Place
@@ -244,6 +244,19 @@ class CautionsRead:
 
     board: str
     cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """A step done: its fingerprint, its number then, and the facts that it was made from; `off` once the plan had it
+    otherwise, whatever comes after.
+    """
+
+    step: str
+    number: int
+    by: str
+    used: tuple[tuple[Key, Fact], ...] = ()
+    off: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from fieldvoice import safety
 from fieldvoice.dialogue.assembly import FULL_WIDTH, board_of, unit_of
 from fieldvoice.dialogue.circuits import heed_untested
 from fieldvoice.dialogue.cuts import cut_by_its_layout, on_its_source, pointed, with_its_rips
-from fieldvoice.dialogue.events import Asked, Assumed, Checked, Closed, Questioned
+from fieldvoice.dialogue.events import Asked, Assumed, Checked, Closed
 from fieldvoice.dialogue.layouts import laid, planned
 from fieldvoice.dialogue.new_boards import beside_otherwise
 from fieldvoice.dialogue.once_more import in_order, read_last
@@ -23,7 +23,6 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Known, Surface
 from fieldvoice.records.facts import Key, Of
-from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import (
     ACROSS,
     DOWN,
@@ -191,13 +190,7 @@ def say_together(turn: Turn) -> Turn:
     """
     name = turn.state.board
     tells = {notice.tell for notice in turn.notices}
-    if (
-        turn.source is not Source.SPOKEN
-        or not tells
-        or tells - _BEFORE_MORE
-        or name in turn.state.surfaces
-        or turn.asks
-    ):
+    if not turn.spoken or not tells or tells - _BEFORE_MORE or name in turn.state.surfaces or turn.asks:
         return turn
     now = [call.key for call in turn.state.on(name) if call.waits]
     now += [value.key for notice in turn.notices for value in notice.values if isinstance(value, Call)]
@@ -274,10 +267,10 @@ def ask_lost(turn: Turn) -> Turn:
     """The next value that lost entries put in question is asked about, unless something of the speaker's is open."""
     placed = {each for one in turn.state.open.values() for each in one.calls}
     lost = [call for call in turn.state.in_question(turn.state.board) if call.number not in placed]
-    if not lost or turn.mine is not None:
+    if not lost or turn.mine:
         return turn
     doubt = Doubt(Concern.LOST, lost[0].number)
-    return turn.did(Questioned(turn.who, (lost[0].number,), (doubt,))).put(doubt)
+    return turn.question(doubt)
 
 
 def done(turn: Turn) -> Turn:
@@ -294,7 +287,7 @@ def done(turn: Turn) -> Turn:
         return lay_out_again(turn)
     if items:
         part = _part_of(turn, items[0].unread)
-        return ask_part(turn, _last(part) if _fits(turn, part) else replace(_last(part), told=(ACROSS,)))
+        return _asked(turn, _last(part) if _fits(turn, part) else replace(_last(part), told=(ACROSS,)))
     return finish(turn)
 
 
@@ -348,12 +341,12 @@ def checked(turn: Turn, doubt: Doubt) -> Turn:
     """Yes to a part of the last read-back: the other half of it, else the next one."""
     turn = turn.did(Closed(turn.who))
     if doubt.told == (ACROSS,):
-        return ask_part(turn, replace(doubt, told=(DOWN,)))
+        return _asked(turn, replace(doubt, told=(DOWN,)))
     return finish(turn.did(Checked(doubt.calls)))
 
 
-def ask_part(turn: Turn, doubt: Doubt) -> Turn:
-    """A part of the last read-back is asked."""
+def _asked(turn: Turn, doubt: Doubt) -> Turn:
+    """What "done" asks, beside what waits."""
     return turn.did(Asked(turn.state.board, doubt)).put(doubt)
 
 
@@ -363,7 +356,7 @@ def _named(turn: Turn, items: tuple[OpenItem, ...]) -> Turn:
     if turn.asked is not None:
         return turn.put(turn.asked)
     turn = ask_lost(turn)
-    if turn.mine is not None:
+    if turn.mine:
         return turn
     return ask_left_out(turn)
 
@@ -376,14 +369,13 @@ def ask_left_out(turn: Turn) -> Turn:
     first = next((call for call in calls if call is not None and not call.queued), None)
     if first is None:
         return turn
-    doubt = Doubt(Concern.LEAVE_OUT, first.number)
-    return turn.did(Asked(turn.state.board, doubt)).put(doubt)
+    return _asked(turn, Doubt(Concern.LEAVE_OUT, first.number))
 
 
 def finish(turn: Turn) -> Turn:
     """The plan is final where nothing is open: what to heed at its boxes, and how many steps there are."""
     name = turn.state.board
-    items = tuple(item for item in open_items(turn.state, name, turn.at, turn.rooms))
+    items = open_items(turn.state, name, turn.at, turn.rooms)
     if items:
         return done(turn) if items[0].unread else _named(turn, items)
     try:

@@ -8,7 +8,6 @@ from dataclasses import replace
 from fieldvoice.dialogue.amending import figures_of, says_again, says_all_again
 from fieldvoice.dialogue.events import NotTaken, SaidAgain, Struck, TakenBack
 from fieldvoice.dialogue.matching import begun_so, has_part
-from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.state import Open, State, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import of_a_surface
 from fieldvoice.dialogue.turn import Turn
@@ -33,14 +32,14 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import Answer, Command, Part
+from fieldvoice.records.orders import Action, Answer, Command, Part
 from fieldvoice.records.utterance import Meaning, Status, Utterance, Why
 
 
 def calls_of(turn: Turn, facts: Iterable[Said | None], standing: Standing) -> tuple[Call, ...]:
     """What the turn's words called, each as a call of its own; None where they have no meaning yet."""
     number, heard, unit = turn.state.next_number, turn.judged.utterance.heard, turn.unit
-    board, hearings = turn.state.board, 1 if spoken(turn.source) else 2
+    board, hearings = turn.state.board, 1 if turn.spoken else 2
     numbered = dict(enumerate(facts, number))
     places = {key_of(fact): each for each, fact in numbered.items() if fact is not None}
 
@@ -115,11 +114,11 @@ def put_off(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     """Without the question for a part of a thing, where its speaker goes on with what needs no answer to it: the thing
     is kept, and its part is asked for again with "done". What is open about the rest of it waits for its answer.
     """
-    doubt, mine = turn.asked, turn.mine
-    if doubt is None or mine is None or doubt.answered_by is not AnsweredBy.PART or turn.judged.doubtful:
+    doubt = turn.asked
+    if doubt is None or doubt.answered_by is not AnsweredBy.PART or turn.judged.doubtful:
         return turn
     old = turn.state.call_of(doubt)
-    if old is None or [each for each in mine.doubts if each.call == old.number] != [doubt]:
+    if old is None or [each for each in turn.mine.doubts if each.call == old.number] != [doubt]:
         return turn
     if not all(_stands_alone(turn, fact, old) for fact in facts):
         return turn
@@ -205,6 +204,8 @@ def queue_words(turn: Turn, words: str, about: Key | None = None) -> Turn:
 
 def leads_away(fact: Said | Meaning | None) -> bool:
     """Whether work goes elsewhere with it."""
+    if isinstance(fact, Command):
+        return fact.action in {Action.GO_TO_BOARD, Action.GO_TO_SURFACE, Action.NEXT_BOARD}
     return isinstance(fact, SurfaceCall) or (isinstance(fact, Context) and fact.topic in {Topic.BOARD, Topic.ROOM})
 
 
@@ -232,18 +233,14 @@ def behind_order(state: State, board: str) -> frozenset[int]:
     return frozenset(found)
 
 
-def keep_words(turn: Turn, words: Iterable[str], whose: str = "") -> Turn:
-    """Words that could not be understood, kept as not taken: the speaker's, where nobody else's."""
-    kept = [each for each in words if each.strip()]
-    number = turn.state.next_number
-    calls = tuple(
-        Call(number + index, turn.state.board, whose or turn.who, None, each, Standing.NOT_TAKEN, unit=turn.unit)
-        for index, each in enumerate(kept)
-    )
-    turn = turn.did(NotTaken(calls)) if calls else turn
-    for one in calls:
-        turn = turn.tell(Tell.KEPT_NOT_TAKEN, one.words)
-    return turn
+def keep_words(turn: Turn, words: str = "", whose: str = "") -> Turn:
+    """Words that could not be understood, kept as not taken: those of the turn, and the speaker's, where no others."""
+    words = words or turn.judged.utterance.heard
+    if not words.strip():
+        return turn
+    number, by = turn.state.next_number, whose or turn.who
+    one = Call(number, turn.state.board, by, None, words, Standing.NOT_TAKEN, unit=turn.unit)
+    return turn.did(NotTaken((one,))).tell(Tell.KEPT_NOT_TAKEN, words)
 
 
 def dismissed(turn: Turn, call: Call) -> Turn:
@@ -264,7 +261,7 @@ def _one_figure(turn: Turn, call: Call) -> tuple[Call, ...]:
 
 def words_kept(turn: Turn) -> Turn:
     """The turn with its words kept as not taken, where what it tells says so."""
-    return replace(keep_words(turn, (turn.judged.utterance.heard,)), notices=turn.notices)
+    return replace(keep_words(turn), notices=turn.notices)
 
 
 def kept_where_nothing_came(turn: Turn) -> Turn:
@@ -277,7 +274,8 @@ def kept_where_nothing_came(turn: Turn) -> Turn:
     if said.heard in before or not called or may_be_a_yes(turn) or _says_what_is_asked(turn):
         return turn
     told = any(one.tell is Tell.ANSWER_FIRST for one in turn.notices)
-    return words_kept(turn) if told else kept_before(turn, said.heard)
+    kept = keep_words(turn)
+    return replace(kept, notices=(*(() if told else kept.notices[len(turn.notices) :]), *turn.notices))
 
 
 def _says_what_is_asked(turn: Turn) -> bool:
@@ -299,12 +297,6 @@ def _says_again(old: Said, new: Meaning) -> bool:
     if isinstance(new, Part):
         return isinstance(old, Incomplete) and has_part(old, new)
     return isinstance(old, Incomplete) and isinstance(new, Box | Opening | Incomplete) and says_again(old, new)
-
-
-def kept_before(turn: Turn, words: str) -> Turn:
-    """Words kept as not taken, told before all else that the turn tells."""
-    kept = keep_words(turn, (words,))
-    return replace(kept, notices=(*kept.notices[len(turn.notices) :], *turn.notices))
 
 
 def may_be_a_yes(turn: Turn) -> bool:

@@ -198,27 +198,24 @@ def _as_large(there: Offcut | None, planned: Offcut) -> bool:
 def rest_comes_out(state: State, board: str, left: Sequence[Offcut]) -> bool:
     """Whether the other pieces of a board's sheet come out of what it leaves and of what is left of it already."""
     plan, name = standing_plan(state), state.pieces.get(board)
-    pattern = None if plan is None else next((p for p in plan.patterns if any(e.name == name for e in p.pieces)), None)
-    if plan is None or pattern is None or name is None:
-        return True
-    cut = {piece: one for piece, one in state.cut_pieces.items() if one.board != board}
-    here = {piece.name for piece in pattern.pieces} - {name}
+    pattern = None if plan is None or name is None else plan.pattern_of(name)
+    return plan is None or pattern is None or _rest_comes_out(state, plan, pattern, board, left)
+
+
+def _rest_comes_out(
+    state: State, plan: RoomPlan, pattern: Pattern, board: str = "", left: Sequence[Offcut] = ()
+) -> bool:
+    """Whether what was cut of a sheet left enough for its other pieces; with what a `board` of it would have `left`, in
+    the place of what it left before.
+    """
+    others = [one for one in state.cut.values() if one.board != board]
+    cut = {state.pieces[one.board]: one for one in others if one.board in state.pieces}
+    here = {piece.name for piece in pattern.pieces} - {state.pieces.get(board)}
     rest = [piece for piece in plan.pieces if piece.name in here and piece.name not in cut]
-    names = {one.name for piece in here & cut.keys() for one in cut[piece].left}
     used = state.cut[board].offcut if board in state.cut else None
-    rack = rack_of(one for one in state.cut.values() if one.board != board).offcuts
-    others = [one for one in rack if one.name in names and one.name != used]
-    return len(rest) <= MOST_PIECES and comes_out(rest, [*others, *left])
-
-
-def _rest_comes_out(state: State, plan: RoomPlan, pattern: Pattern) -> bool:
-    """Whether what was cut of a sheet left enough for its other pieces."""
-    cut = state.cut_pieces
-    here = {piece.name for piece in pattern.pieces}
-    rest = [piece for piece in plan.pieces if piece.name in here and piece.name not in cut]
-    names = {one.name for piece in here & cut.keys() for one in cut[piece].left}
-    left = [one for one in rack_of(state.cut.values()).offcuts if one.name in names]
-    return len(rest) <= MOST_PIECES and comes_out(rest, left)
+    names = {one.name for piece in here & cut.keys() for one in cut[piece].left} - {used}
+    there = [one for one in rack_of(others).offcuts if one.name in names]
+    return len(rest) <= MOST_PIECES and comes_out(rest, [*there, *left])
 
 
 def comes_out(pieces: Sequence[Piece], left: Sequence[Offcut]) -> bool:

@@ -32,7 +32,7 @@ from fieldvoice.records.meaning import (
     Wish,
 )
 
-_SIDES_OF_SHEET = frozenset({Topic.SHEET_WIDTH, Topic.SHEET_LENGTH})
+SIDES_OF_SHEET = frozenset({Topic.SHEET_WIDTH, Topic.SHEET_LENGTH})
 _CUT_SIDE = frozenset({Topic.TAPER, Topic.FACTORY_EDGE})
 FRAMING = frozenset({Topic.SPACING, Topic.STUDS})
 
@@ -51,7 +51,7 @@ def leaves_no_room(new: Fact, old: Fact, *, surface: bool) -> bool:
         case (Context(topic=Topic.CUT_FROM), Context(topic=Topic.SHEET | Topic.SHEET_WIDTH | Topic.SHEET_LENGTH)):
             return new.value != NEW_SHEET
         case (Context(topic=Topic.SHEET), Context(topic=topic)):
-            return topic in _SIDES_OF_SHEET
+            return topic in SIDES_OF_SHEET
         case (Context(topic=Topic.SHEET), LayoutWish(wish=Wish.LENGTH)):
             return True
         case (LayoutWish(wish=Wish.LENGTH), Context(topic=Topic.SHEET)):

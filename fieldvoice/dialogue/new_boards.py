@@ -5,7 +5,7 @@ one, where what the layout knows of it goes along and is said aloud.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from fieldvoice.dialogue.cuts import source_of
@@ -18,7 +18,6 @@ from fieldvoice.records.facts import Key, Of, key_of
 from fieldvoice.records.laying import Laying
 from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.meaning import Context, Edge, Topic
-from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import Piece, PieceName, RoomPlan, RoomWarning
 
 HABITS = frozenset({Topic.BOX_POINT, Topic.OVER, Topic.MIDDLE_WIDTH, Topic.MEASURING})
@@ -77,14 +76,17 @@ def _manners(state: State, board: str) -> dict[Key, Context]:
 
 
 def _carried(state: State, name: str) -> tuple[Call, ...]:
-    number = state.next_number
     own = {Topic.SHEET} if state.board in state.pieces else set()  # an offcut of the layout is that piece's alone
     known = state.settled(state.board)
     own |= {topic for topic in HABITS if habit(known, topic) is None}
-    found = [call for call in known.values() if _goes_along(call) and _topic(call) not in own]
+    return carried_to(state, name, (one for one in known.values() if _goes_along(one) and _topic(one) not in own))
+
+
+def carried_to(state: State, name: str, calls: Iterable[Call]) -> tuple[Call, ...]:
+    """Those calls as they go along to another board or surface."""
     return tuple(
-        replace(call, number=number + index, board=name, carried=True, replaces=None, standing=Standing.ACCEPTED)
-        for index, call in enumerate(found)
+        replace(call, number=number, board=name, carried=True, replaces=None, standing=Standing.ACCEPTED)
+        for number, call in enumerate(calls, state.next_number)
     )
 
 
@@ -102,9 +104,6 @@ def _goes_along(call: Call) -> bool:
 
 ALONG = HABITS | {Topic.ROOM, Topic.UNIT}
 """What goes along from the surface as it was called."""
-
-GONE = frozenset({Standing.REPLACED, Standing.TAKEN_BACK})
-"""Calls that stand nowhere any more."""
 
 
 def open_next_piece(turn: Turn) -> Turn | None:
@@ -142,9 +141,9 @@ def free_board(state: State, room: str = "") -> str:
     """
     for board in state.boards:
         calls = tuple(state.on(board))
-        facts = [call.fact for call in calls if call.standing not in GONE]
+        facts = [call.fact for call in calls if not call.gone]
         alone = all(isinstance(fact, Context) and fact.topic in ALONG for fact in facts)
-        told = [call.fact for call in calls if call.carried or call.standing not in GONE]
+        told = [call.fact for call in calls if call.carried or not call.gone]
         rooms = {fact.value for fact in told if isinstance(fact, Context) and fact.topic is Topic.ROOM}
         if board.isdigit() and alone and board not in state.pieces and rooms <= {room}:
             return board
@@ -202,7 +201,7 @@ def laid_anew(turn: Turn, laying: Laying) -> Turn:
     for board in [each for each in before if each not in after]:
         if board in turn.state.cut:
             turn = turn.tell(Tell.CUT_OUTSIDE, board, str(before[board].surface))
-        elif board == at_hand or any(not call.carried and call.standing not in GONE for call in turn.state.on(board)):
+        elif board == at_hand or any(not (call.carried or call.gone) for call in turn.state.on(board)):
             turn = turn.tell(Tell.PIECE_RENEWED, board)
     back = frozenset(after) - frozenset(before)
     for board in sorted(back):
@@ -333,7 +332,7 @@ def _told(turn: Turn, name: str, piece: Piece, plan: RoomPlan) -> Turn:
         course.value if course is not None else "",
         piece.lies.value,
         *stands,
-        *_openings_in(piece, plan),
+        *openings_in(turn.state, name),
     )
     if piece.slopes:
         below = known.height - piece.height
@@ -342,23 +341,12 @@ def _told(turn: Turn, name: str, piece: Piece, plan: RoomPlan) -> Turn:
     return _cut_from(turn, name, piece.name, plan)
 
 
-def _openings_in(piece: Piece, plan: RoomPlan) -> tuple[str, ...]:
-    """What of the surface's openings the piece is cut around: their kinds, from the left."""
-    surface = next(one for one in plan.house.surfaces if name_of(one) == piece.name.surface)
-    reached = (
-        one
-        for one in sorted(surface.openings, key=lambda one: one.left)
-        if piece.x < one.right and one.left < piece.right and piece.y < one.top and one.bottom < piece.top
-    )
-    return tuple(one.kind.value for one in reached)
-
-
 def _cut_from(turn: Turn, name: str, piece: PieceName, plan: RoomPlan) -> Turn:
     """Where it comes from what is cut already: the rest of another board's sheet, or an offcut."""
     source = source_of(turn.state, name)
     if source is not None and source.name:
         return turn.tell(Tell.FROM_OFFCUT, source)
-    pattern = next((one for one in plan.patterns if any(each.name == piece for each in one.pieces)), None)
+    pattern = plan.pattern_of(piece)
     if pattern is None:
         return turn
     others = {each.name for each in pattern.pieces} - {piece}

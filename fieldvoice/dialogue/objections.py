@@ -25,7 +25,7 @@ from fieldvoice.dialogue.bare_no import (
     surface_meant,
 )
 from fieldvoice.dialogue.changing import corrected, meant, one_of_those, readings_told
-from fieldvoice.dialogue.circuits import revoke
+from fieldvoice.dialogue.circuits import doubt_dead
 from fieldvoice.dialogue.events import Closed, Questioned
 from fieldvoice.dialogue.keeping import keep_words, queue_words, words_kept
 from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
@@ -76,7 +76,7 @@ def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if any(isinstance(fact, Context) and fact.topic is Topic.BOARD for fact in facts):
         return call(no(turn, ()), facts)  # the other board is meant instead, and is no value of this one
     if doubt is not None and doubt.concern is Concern.TESTED:
-        turn = revoke(turn, tuple((turn.mine.board if turn.mine else "", box) for box in doubt.boxes), live=False)
+        turn = doubt_dead(turn, turn.mine.board, doubt.boxes)
         return call(turn, facts) if facts else turn
     if doubt is not None and doubt.concern is Concern.LAST:
         return turn.at_board(board_denied(turn), lambda there: _not_last(there, facts))
@@ -88,12 +88,12 @@ def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
             return words_kept(turn).refuse(Tell.SAY_WHOLE)
         wall = another_wall(turn, facts)
         if wall is not None:  # one that isn't there yet is meant instead of what was read back
-            instead = wall not in turn.state.surfaces and turn.mine is not None and turn.asked is None
+            instead = wall not in turn.state.surfaces and turn.mine and turn.asked is None
             return call(no(turn, ()) if instead else turn, facts)
         return turn.at_board(board_denied(turn), lambda there: _no_with(there, facts))
     others = turn.state.refused and turn.state.told != turn.who  # what another one said in vain may be meant
-    if turn.mine is not None and not _of_what_was_lost(turn) and (doubt is not None or not others):
-        return plain_no(turn, turn.mine, doubt)
+    if turn.mine and not _of_what_was_lost(turn) and (doubt is not None or not others):
+        return plain_no(turn)
     if any(note.tell is Tell.NOT_TAKEN_WHAT_IS_IT for note in turn.state.said) and (still := denied(turn)):
         return turn.ask(Tell.NOT_TAKEN_WHAT_IS_IT, *still)
     return object_to_last(turn)
@@ -138,14 +138,13 @@ def _of_what_is_asked(turn: Turn, fact: Said) -> Turn | None:
     if doubt is None and awaited is not None and open_still.intersection(awaited.instead):
         if awaited.at is None and not instead_of_denied(turn, fact):  # the only place that is free needn't be its
             return anywhere(turn, (fact,)) or words_kept(turn).refuse(Tell.WHICH_VALUE)
-        return propose(turn, (fact,), corrects=True, beside=True)
+        return propose(turn, (fact,), corrects=True)
     return None
 
 
 def _of_what_lacks(turn: Turn, fact: Said) -> Turn | None:
     """No, and a figure of no place of the board while a thing lacks a part: it is of the thing. None for any other."""
-    doubt = turn.asked
-    old = turn.state.call_of(doubt)
+    doubt, old = turn.asked, turn.asked_about
     if doubt is None or old is None or not isinstance(old.fact, Incomplete) or not isinstance(fact, Reading) or fact.at:
         return None
     new = with_another_figure(old.fact, fact)
@@ -157,7 +156,7 @@ def _which_of(turn: Turn) -> Doubt | None:
     doubt = turn.asked
     if doubt is None or doubt.concern is not Concern.WHICH_OF or doubt.answered_by is not AnsweredBy.ONE_OF:
         return None
-    stood = turn.mine is not None and doubt.call in turn.mine.stood
+    stood = doubt.call in turn.mine.stood
     return None if doubt.call is None or stood else doubt
 
 
@@ -175,7 +174,7 @@ def _none_of_them(turn: Turn, fact: Said) -> Turn | None:
         return take_instead(turn, doubt, there)
     if not any(isinstance(one, Reading) and one.value == fact.value for way in doubt.ways for one in way):
         return None
-    return propose(without(turn, turn.state.board, (doubt.call,)), (fact,), corrects=True, beside=True)
+    return propose(without(turn, turn.state.board, (doubt.call,)), (fact,), corrects=True)
 
 
 def unclear_no(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn | None:
@@ -183,11 +182,11 @@ def unclear_no(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn | None:
     of the kind is open.
     """
     doubt = turn.asked
-    if doubt is None or turn.mine is None or doubt.concern is not Concern.WHICH_OF or doubt.call is None:
+    if doubt is None or doubt.concern is not Concern.WHICH_OF or doubt.call is None:
         return None
     old = {tuple(map(nameless, way)) for way in doubt.ways}
     if any(tuple(map(nameless, way)) in old for way in ways):
-        return plain_no(turn, turn.mine, doubt)
+        return plain_no(turn)
     return None
 
 
@@ -200,7 +199,7 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     thing = thing_denied(turn, parts)
     instead = (thing,) if thing else tuple(each for part in parts for each in instead_of_denied(turn, part))
     if instead and turn.asked is None:
-        return propose(turn, instead, corrects=True, beside=True)
+        return propose(turn, instead, corrects=True)
     if _of_what_was_lost(turn):
         return words_kept(turn).refuse(Tell.SAY_WHOLE)  # of what wasn't understood, not of what was read back before
     found = _denied_piece(turn, parts) or part_mended(turn, parts) or moved(turn, parts) or _elsewhere(turn, parts)
@@ -212,8 +211,7 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     (old,) = waiting
     if not isinstance(old.fact, Box | Opening | Context) or not all(has_part(old.fact, part) for part in parts):
         return None
-    doubt = Doubt(Concern.CONTRADICTION, old.number)
-    return turn.did(Questioned(turn.who, (old.number,), (doubt,))).put(doubt)
+    return turn.question(Doubt(Concern.CONTRADICTION, old.number))
 
 
 def no_sides(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
@@ -232,7 +230,7 @@ def no_sides(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
     corrects = objects or not isinstance(
         new, SurfaceCall
     )  # a wall that is called otherwise without a no is asked about
-    return propose(turn, (new,), corrects=corrects, beside=True)
+    return propose(turn, (new,), corrects=corrects)
 
 
 def last_mended(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
@@ -259,7 +257,7 @@ def _by_name(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     if not isinstance(said, ThingName):
         return None
     name = said.name
-    things = {one.key.name: one for one in turn.state.known(turn.state.board, doubtful=True).values()}
+    things = {one.key.name: one for one in turn.known.values()}
     asked = turn.asked is not None and (turn.asked.call is None or name not in things or things[name] in turn.asked_of)
     if asked:
         return None
@@ -270,7 +268,7 @@ def _by_name(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     if not isinstance(old, Box | Opening) or stem(old.name) != stem(name):
         return None
     there = without(turn, waiting[0].board, (waiting[0].number,))
-    return propose(there, (replace(old, name=name),), corrects=True, beside=True)
+    return propose(there, (replace(old, name=name),), corrects=True)
 
 
 def _elsewhere(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
@@ -294,20 +292,19 @@ def _elsewhere(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
             return None
     if str(place) == str(old.at if isinstance(old, Reading) else old.edge):
         return None
-    return propose(without(turn, one.board, (one.number,)), (there,), corrects=True, beside=True)
+    return propose(without(turn, one.board, (one.number,)), (there,), corrects=True)
 
 
 def _opening_just_called(turn: Turn) -> tuple[Call, ...]:
     last = turn.state.called_last
-    known = turn.state.known(turn.state.board, doubtful=True).values()
+    known = turn.known.values()
     alone = len(last) == 1 and isinstance(last[0].fact, Opening) and last[0] in known and turn.asked is None
     return last if alone and turn.judged.utterance.status is Status.UNCLEAR else ()
 
 
 def _denied_piece(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     """No, and another distance or kind of what still lacks a part: in the place of the one that was called."""
-    doubt = turn.asked
-    old = turn.state.call_of(doubt)
+    _doubt, old = turn.asked, turn.asked_about
     if old is None or not isinstance(old.fact, Incomplete):
         return None
     new = old.fact
@@ -347,9 +344,9 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
             doubts = tuple(Doubt(Concern.CONTRADICTION, each) for each in numbers)
             return turn.did(Questioned(whose, numbers, doubts)).put(doubts[0])
         return mend(turn, old, facts[0])
-    if turn.mine is None and len(facts) == 1 and _told_elsewhere(turn, facts[0]):
+    if not turn.mine and len(facts) == 1 and _told_elsewhere(turn, facts[0]):
         return words_kept(turn).refuse(Tell.SAY_BOARD, *_told_board_and_here(turn))
-    if turn.mine is None and len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
+    if not turn.mine and len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
         return corrected(turn, facts[0])
     if len(facts) == 1 and (found := _no_but_of_no_place(turn, facts[0])) is not None:
         return found
@@ -358,12 +355,12 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     told_again = turn.asked is None and all(_told_again(turn, fact) for fact in facts)
     elsewhere = len(facts) == 1 and bool(places_told(turn, facts[0]))
     if moved and elsewhere:  # the figure may be that of another place that was told: this one isn't taken out for it
-        return propose(in_question(turn, moved), facts, corrects=True, beside=True)
+        return propose(in_question(turn, moved), facts, corrects=True)
     if moved and not told_again:
         turn = without(turn, turn.state.board, tuple(one.number for one in moved))
     if bool(moved) is not told_again or elsewhere:  # both: which of the two is meant is asked
-        return propose(turn, facts, corrects=True, beside=True)
-    return propose(in_question(turn, waiting), facts, corrects=True, beside=True)
+        return propose(turn, facts, corrects=True)
+    return propose(in_question(turn, waiting), facts, corrects=True)
 
 
 def _no_but_of_no_place(turn: Turn, fact: Said) -> Turn | None:
@@ -373,8 +370,8 @@ def _no_but_of_no_place(turn: Turn, fact: Said) -> Turn | None:
     waiting = turn.state.waiting(turn.who)
     things = tuple(one for one in waiting if not isinstance(one.fact, Reading))
     if things == waiting and waiting and is_bare(fact):
-        turn = keep_words(in_question(turn, things), (turn.judged.utterance.heard,))
-        return turn.put(turn.asked) if turn.asked is not None else turn  # a figure of one of them, and not which
+        turn = keep_words(in_question(turn, things))
+        return turn.put_again()  # a figure of one of them, and not which
     if not isinstance(fact, Reading) or fact.at is not None:
         return None
     if fact.dimension is not None and readings_told(turn, fact):
@@ -388,9 +385,7 @@ def _told_board_and_here(turn: Turn) -> tuple[str | int, ...]:
 
 def _told_elsewhere(turn: Turn, fact: Said) -> bool:
     """Whether what was read back last is at that place of another board, so that the no may be about it."""
-    last = turn.state.read_last
-    calls = (turn.state.calls[each] for each in last.calls if each in turn.state.calls)
-    olds = [one.fact for one in calls if one.in_force and one.board != turn.state.board]
+    olds = [one.fact for one in turn.state.called_last if one.in_force and one.board != turn.state.board]
     if isinstance(fact, Incomplete):
         return bool(fact.name) and fact.name in {old.name for old in olds if isinstance(old, Box | Opening)}
     return any(type(old) is type(fact) and may_be(old, fact) for old in olds if old is not None)
@@ -417,7 +412,7 @@ def _not_but(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
     doubt = turn.asked
     if was is None or not isinstance(fact, Reading) or (doubt is not None and _has_figure(turn, doubt, was)):
         return None
-    known = turn.state.known(turn.state.board, doubtful=True).values()
+    known = turn.known.values()
     there = [one for one in known if isinstance(one.fact, Reading) and one.fact.value == was]
     if not there and doubt is not None:
         return queue_words(turn, turn.judged.utterance.heard).put(doubt, Tell.ANSWER_FIRST)
@@ -425,7 +420,7 @@ def _not_but(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
         return None
     if not are_one_figure(there):
         return words_kept(turn).refuse(Tell.WHICH_VALUE)
-    return propose(turn, tuple(in_place_of(one.fact, fact) for one in there), corrects=True, beside=True)
+    return propose(turn, tuple(in_place_of(one.fact, fact) for one in there), corrects=True)
 
 
 def _has_figure(turn: Turn, doubt: Doubt, figure: Length) -> bool:
@@ -437,7 +432,7 @@ def _has_figure(turn: Turn, doubt: Doubt, figure: Length) -> bool:
 
 def denies_another(turn: Turn, new: Reading, was: Length) -> bool:
     """Whether the reading at the place that is put right isn't the figure that it is said not to be."""
-    known = turn.state.known(turn.state.board, doubtful=True).get(key_of(new))
+    known = turn.known.get(key_of(new))
     return known is not None and isinstance(known.fact, Reading) and known.fact.value != was
 
 
@@ -463,7 +458,7 @@ def _objected(turn: Turn, facts: tuple[Said, ...]) -> tuple[str, Call | None]:
     if own is not None:
         return turn.who, own
     named = key_of(facts[0]).name or (isinstance(facts[0], Reading) and facts[0].at is not None)
-    for who in turn.state.open if named or turn.mine is None else ():
+    for who in turn.state.open if named or not turn.mine else ():
         found = replaced(turn, facts[0], who)
         if found is not None:
             return who, found

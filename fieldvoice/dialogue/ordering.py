@@ -95,13 +95,13 @@ def _taken_back(turn: Turn, last: Denied) -> Turn:
         turn = turn.tell(Tell.READ_BACK, one)
     for one in changed:
         turn = turn.tell(Tell.KEPT_NOT_TAKEN, one.words) if one.standing is Standing.NOT_TAKEN else turn
-    return turn.put(turn.asked) if turn.asked is not None else turn
+    return turn.put_again()
 
 
 def led(turn: Turn) -> bool:
     """Whether the turn before led to the board or the wall at hand, and nothing is asked since."""
     told = (note.tell in {Tell.BOARD, Tell.SURFACE, Tell.PIECE} for note in turn.state.said)
-    return turn.asked is None and turn.mine is None and any(told)
+    return turn.asked is None and not turn.mine and any(told)
 
 
 def _goes_back(turn: Turn) -> bool:
@@ -115,13 +115,15 @@ def _goes_back(turn: Turn) -> bool:
 _ASKS_ORDER = frozenset({Tell.ORDER_UNSURE, Tell.ORDER_RIGHT})
 
 
+def _asked_orders(state: State) -> dict[str, Command]:
+    """The orders of which somebody was just asked whether they were, by whom that was."""
+    asked = (note.values[1:] for note in state.said if note.tell in _ASKS_ORDER and len(note.values) > 3)
+    return {str(who): Command(Action(str(action)), str(target) or None) for action, target, who in asked}
+
+
 def asked_order(state: State, who: str) -> Command | None:
     """The order of which that person was just asked whether it was one."""
-    for notice in state.said:
-        if notice.tell in _ASKS_ORDER and notice.values[3:] == (who,):
-            action, target = map(str, notice.values[1:3])
-            return Command(Action(action), target or None)
-    return None
+    return _asked_orders(state).get(who)
 
 
 def unsure_order(turn: Turn, order: Command | None, words: str = "") -> Turn:
@@ -143,10 +145,9 @@ def kept_order(turn: Turn) -> Turn:
     """
     said = turn.judged.utterance.meanings
     answers = len(said) == 1 and isinstance(said[0], Answer) and not said[0].of_doing
-    for who in {str(note.values[3]) for note in turn.state.said if note.tell in _ASKS_ORDER and len(note.values) > 3}:
-        order = asked_order(turn.state, who)
-        if order is not None and order.action in DENIABLE and not (who == turn.who and (answers or order in said)):
-            turn = keep_words(turn, (in_words(order),), whose=who)
+    for who, order in _asked_orders(turn.state).items():
+        if order.action in DENIABLE and not (who == turn.who and (answers or order in said)):
+            turn = keep_words(turn, in_words(order), whose=who)
     return turn
 
 
@@ -154,8 +155,7 @@ def answer_order(turn: Turn, *, yes: bool) -> Turn | None:
     """Yes or no to the question whether it was an order; None where none was asked about, or something else is open."""
     order = asked_order(turn.state, turn.who) if turn.asked is None else None
     if order is None:
-        told = (str(note.values[3]) for note in turn.state.said if note.tell in _ASKS_ORDER and len(note.values) > 3)
-        others = turn.asked is None and any(asked_order(turn.state, who) is not None for who in told)
+        others = turn.asked is None and bool(_asked_orders(turn.state))
         return turn if others and not yes else None  # it is about that order, whose words stand as not taken by now
     if yes and turn.judged.doubtful:
         return turn.ask(Tell.ORDER_RIGHT, *next(one.values for one in turn.state.said if one.values[3:] == (turn.who,)))

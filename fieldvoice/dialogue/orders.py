@@ -36,7 +36,7 @@ from fieldvoice.dialogue.surfaces import (
     take_out,
 )
 from fieldvoice.dialogue.taking_up import asked_again, brought_along
-from fieldvoice.dialogue.ticking import already_cut, next_step, tick, unread
+from fieldvoice.dialogue.ticking import already_cut, next_step, plan_to_cut, tick, unread
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
 from fieldvoice.errors import CannotCut, NoRule
@@ -50,10 +50,6 @@ from fieldvoice.records.orders import HEARD, NEXT_ROOM, NEXT_WALL, OFFCUT, PIECE
 from fieldvoice.records.trouble import Hinders, Hindrance
 
 Move = Callable[[Turn, str | None], Turn]
-
-
-def _undo(turn: Turn, _: str | None) -> Turn:
-    return undo(turn)
 
 
 def _scratch(turn: Turn, target: str | None) -> Turn:
@@ -100,7 +96,7 @@ def _dismiss(turn: Turn, _: str | None) -> Turn:
 def _say_again(turn: Turn, _: str | None) -> Turn:
     if turn.asked is not None:
         return turn.put(turn.asked)
-    if turn.mine is not None:
+    if turn.mine:
         for call in turn.state.waiting(turn.who):
             turn = turn.tell(Tell.READ_BACK, call)
         return turn
@@ -226,14 +222,6 @@ def in_words(order: Command) -> str:
     return " ".join(filter(None, (order.action.value, order.target)))
 
 
-def _done(turn: Turn, _: str | None) -> Turn:
-    return done(asked_again(turn))
-
-
-def _next_board(turn: Turn, _: str | None) -> Turn:
-    return _to_next_board(turn, set())
-
-
 def _to_next_board(turn: Turn, called: Collection[Key]) -> Turn:
     """At the next piece of the layout, with what was said of it at its wall but for what is `called` now, or at a new
     board.
@@ -336,11 +324,6 @@ def _go_to_piece(turn: Turn, name: str) -> Turn:
     return turn.refuse(Tell.NO_PIECE, name) if opened is None else opened
 
 
-def _sheets(turn: Turn, _: str | None) -> Turn:
-    """From how many sheets the layout is made, those that are begun with them."""
-    return lay_out_again(turn)
-
-
 def _off_rack(turn: Turn, name: str) -> Turn:
     return _beside(Action.TAKE_OUT, lambda turn, _: take_off(turn, name))(turn, f"{OFFCUT} {name}")
 
@@ -395,36 +378,17 @@ def _go_on(turn: Turn, name: str) -> Turn:
     return open_surface(turn, found[0]) if found else turn.tell(Tell.SURFACE_NOT_YET, name)
 
 
-def _hold(turn: Turn, _: str | None) -> Turn:
-    return turn.did(Held()).tell(Tell.HOLDING)
-
-
 def resume(turn: Turn, _: str | None) -> Turn:
     """Listening goes on."""
     return turn.did(Resumed()).tell(Tell.LISTENING)
 
 
-def _help(turn: Turn, _: str | None) -> Turn:
-    return turn.tell(Tell.HELP)
-
-
-def _next_step(turn: Turn, _: str | None) -> Turn:
-    """The step in hand is done."""
-    if open_items(turn.state, turn.state.board, turn.at, turn.rooms):
-        return turn.refuse(Tell.NOT_SETTLED)
-    try:
-        number = next_step(turn)
-    except CannotCut as why:
-        return turn.refuse(Tell.NOT_CUT_FROM, why.why)
-    return turn.tell(Tell.ALL_STEPS_DONE) if number is None else tick(turn, str(number))
-
-
-def _back(turn: Turn, target: str | None) -> Turn:
+def _back(turn: Turn, _: str | None) -> Turn:
     """The speaker's last change, where it was a tick on the board at hand, is taken back."""
     past = last_change(turn.state, turn.who)
     if past is None or past.tick is None or past.board != turn.state.board:
         return turn.refuse(Tell.NOTHING_TO_UNDO)
-    return _undo(turn, target)
+    return undo(turn)
 
 
 def _acknowledge(turn: Turn, target: str | None) -> Turn:
@@ -432,16 +396,10 @@ def _acknowledge(turn: Turn, target: str | None) -> Turn:
     something was heard means them right behind being asked to read them.
     """
     name = turn.state.board
-    asked = (*turn.state.said, *turn.state.told_to.get(turn.who, ()))
-    if target == HEARD and not any(note.tell is Tell.READ_CAUTIONS for note in asked):
+    if target == HEARD and not any(note.tell is Tell.READ_CAUTIONS for note in turn.told_last):
         return turn.tell(Tell.NOTHING_OPEN) if turn.asked is None else turn.put(turn.asked)
-    if open_items(turn.state, name, turn.at, turn.rooms):
-        return turn.refuse(Tell.NOT_SETTLED)
-    try:
-        plan = plan_now(turn.state, name, turn.at, turn.rooms)
-    except CannotCut as why:
-        return turn.refuse(Tell.NOT_CUT_FROM, why.why)
-    return cautions_read(turn, name, unread(turn.state, name, plan, turn.at))
+    plan = plan_to_cut(turn)
+    return plan if isinstance(plan, Turn) else cautions_read(turn, name, unread(turn.state, name, plan, turn.at))
 
 
 def cautions_read(turn: Turn, board: str, cautions: tuple[str, ...]) -> Turn:
@@ -465,26 +423,26 @@ def _prompted(*, on: bool) -> Move:
 
 
 ORDERS: Mapping[Action, Move] = {
-    Action.UNDO: _undo,
+    Action.UNDO: lambda turn, _: undo(turn),
     Action.SAY_AGAIN: _say_again,
     Action.MISSING: _missing,
     Action.FASTENING: _fastening,
     Action.WEIGHT: _weight,
     Action.PIECES_LEFT: _pieces_left,
     Action.RACK: _settled_then(_rack),
-    Action.SHEETS: _settled_then(_sheets),
+    Action.SHEETS: _settled_then(lambda turn, _: lay_out_again(turn)),
     Action.READ_BACK: _read_all,
-    Action.DONE: _settled_then(_done),
-    Action.NEXT_BOARD: _elsewhere(Action.NEXT_BOARD, _next_board),
+    Action.DONE: _settled_then(lambda turn, _: done(asked_again(turn))),
+    Action.NEXT_BOARD: _elsewhere(Action.NEXT_BOARD, lambda turn, _: _to_next_board(turn, ())),
     Action.GO_TO_BOARD: _elsewhere(Action.GO_TO_BOARD, _go_to_board),
     Action.GO_TO_SURFACE: _elsewhere(Action.GO_TO_SURFACE, _go_to_surface),
     Action.TAKE_OUT: _take_out,
     Action.OFFCUT: _beside(Action.OFFCUT, put_on),
-    Action.HOLD: _hold,
+    Action.HOLD: lambda turn, _: turn.did(Held()).tell(Tell.HOLDING),
     Action.RESUME: resume,
-    Action.HELP: _help,
+    Action.HELP: lambda turn, _: turn.tell(Tell.HELP),
     Action.TICK: _settled_then(tick),
-    Action.NEXT: _settled_then(_next_step),
+    Action.NEXT: _settled_then(next_step),
     Action.BACK: _back,
     Action.ACKNOWLEDGE: _acknowledge,
     Action.LOUDER: _spoken(1, 0),

@@ -20,14 +20,13 @@ from fieldvoice.dialogue.amending import (
     with_figure,
     with_parts,
 )
-from fieldvoice.dialogue.matters import FRAMING, as_framed
+from fieldvoice.dialogue.events import Awaited
+from fieldvoice.dialogue.matters import FRAMING, SIDES_OF_SHEET, as_framed
 from fieldvoice.dialogue.naming import free_name, surfaces_called
-from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.prompting import NEAR, NoPlace, of_measured_ends, order_of, settled
-from fieldvoice.dialogue.state import AwaitedPlace, is_whole
+from fieldvoice.dialogue.state import is_whole
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Key, Of, Said, key_of, surface_name
-from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
@@ -55,9 +54,9 @@ def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     """
     found: dict[Key, Said] = {}
     focus = turn.state.focus
-    known = turn.state.known(turn.state.board, doubtful=True)
+    known = turn.known
     put_off = turn.state.put_off(turn.state.board)
-    taken = {*known, *(one.key for one in turn.state.on(turn.state.board) if one.waits), *(one.key for one in put_off)}
+    taken = {*known, *(one.key for one in turn.state.begun(turn.state.board))}
     order = order_of(known)
     measured = any(key.of in {Of.WIDTH, Of.HEIGHT} for key in taken)
     for fact in facts if order or measured else _two_pairs(facts):
@@ -198,7 +197,7 @@ def side_alone(parts: tuple[Part, ...]) -> Slot | None:
     return Slot(sides.pop()) if len(parts) == 1 and sides <= ends and sides else None
 
 
-def _of_its_kind(fact: Said, awaited: AwaitedPlace) -> Said:
+def _of_its_kind(fact: Said, awaited: Awaited) -> Said:
     if not isinstance(fact, Reading) or fact.dimension is not None or fact.at is None or fact.at != awaited.at:
         return fact
     return replace(fact, dimension=awaited.dimension)
@@ -224,7 +223,7 @@ def thing_denied(turn: Turn, parts: tuple[Part, ...]) -> Fact | None:
 def denied(turn: Turn) -> tuple[Call, ...]:
     """What the speaker said no to, and hasn't said otherwise yet."""
     awaited = turn.state.awaited.get(turn.who)
-    calls = () if awaited is None else (turn.state.calls[each] for each in awaited.instead if each in turn.state.calls)
+    calls = () if awaited is None else turn.state.those(awaited.instead)
     return tuple(one for one in calls if one.standing in {Standing.NOT_TAKEN, Standing.DOUBTFUL})
 
 
@@ -249,7 +248,7 @@ def board_denied(turn: Turn) -> str:
     several, or nothing is open.
     """
     last = turn.asked.calls if turn.asked is not None and turn.asked.concern is Concern.LAST else ()
-    calls = turn.asked_of or tuple(turn.state.calls[each] for each in last) or turn.state.waiting(turn.who)
+    calls = turn.asked_of or turn.state.those(last) or turn.state.waiting(turn.who)
     boards = {one.board for one in calls} or {turn.state.board}
     return boards.pop() if len(boards) == 1 else turn.state.board
 
@@ -303,13 +302,8 @@ def _begun_before(turn: Turn, fact: Said) -> Said | None:
     if not isinstance(fact, Incomplete) or not fact.name:
         return None
     key = key_of(fact)
-    board = turn.state.board
-    waits = (*(one for one in turn.state.on(board) if one.waits), *turn.state.put_off(board))
-    begun = (one.fact for one in waits if one.key == key)
+    begun = (one.fact for one in turn.state.begun(turn.state.board) if one.key == key)
     return next((together(old, fact) for old in begun if isinstance(old, Incomplete)), None)
-
-
-_SIDES_OF_SHEET = frozenset({Topic.SHEET_WIDTH, Topic.SHEET_LENGTH})
 
 
 def _in_order(turn: Turn, fact: Said, taken: set[Key], known: Mapping[Key, Call]) -> Said:
@@ -328,7 +322,7 @@ def _in_order(turn: Turn, fact: Said, taken: set[Key], known: Mapping[Key, Call]
         if turn.state.edge is None:
             raise NoPlace(Notice(Tell.WHICH_EDGE))
         return replace(fact, edge=turn.state.edge)
-    if isinstance(fact, Context) and fact.topic in _SIDES_OF_SHEET and isinstance(fact.value, Length):
+    if isinstance(fact, Context) and fact.topic in SIDES_OF_SHEET and isinstance(fact.value, Length):
         sheet = known.get(key_of(Context(Topic.SHEET, fact.value)))
         if sheet is not None and isinstance(sheet.fact, Context) and isinstance(sheet.fact.value, tuple):
             width, length = sheet.fact.value
@@ -365,7 +359,7 @@ def at_unsure_place(turn: Turn, facts: tuple[Said, ...], calls: tuple[Call, ...]
     where it may be the end of what was not understood before it: "both sides" may have been said with it.
     """
     awaited = turn.state.awaited.get(turn.who)
-    if awaited is None and not (spoken(turn.source) and _was_lost(turn)):
+    if awaited is None and not (turn.spoken and _was_lost(turn)):
         return ()
     if awaited is not None and awaited.sure:
         return ()
@@ -401,7 +395,7 @@ def places_told(turn: Turn, fact: Said | None) -> tuple[Place, ...]:
     """Where a reading rather belongs that was objected with by voice: at one of the places of its kind that had just
     been said aloud with another value. None where its own was among them, or nothing of its kind was.
     """
-    if turn.source is not Source.SPOKEN or not turn.judged.utterance.objects or not isinstance(fact, Reading):
+    if not turn.spoken or not turn.judged.utterance.objects or not isinstance(fact, Reading):
         return ()
     notes = (note for note in turn.state.said if note.tell in _TOLD)
     calls = [value for note in notes for value in note.values if isinstance(value, Call)]
@@ -425,7 +419,7 @@ def at_told_place(turn: Turn, one: Call) -> Doubt:
 
 def begun_in_doubt(turn: Turn, calls: tuple[Call, ...]) -> tuple[Doubt, ...]:
     """What lacks a part and was heard with doubt is asked about once it is whole."""
-    if not spoken(turn.source) or not turn.judged.doubtful:
+    if not turn.spoken or not turn.judged.doubtful:
         return ()
     return tuple(Doubt(Concern.UNSURE, one.number) for one in calls if isinstance(one.fact, Incomplete))
 
@@ -442,6 +436,6 @@ def lacking(calls: tuple[Call, ...]) -> tuple[Doubt, ...]:
 def still_of_that_name(turn: Turn, old: Call, new: Call) -> tuple[Doubt, ...]:
     """The question whether it replaces the one that has its name: a detail of it is no answer, to be it again is."""
     there = turn.state.settled(old.board).get(new.key)
-    same = (each for each in (turn.mine.doubts if turn.mine else ()) if each.concern is Concern.SAME_BOX)
+    same = (each for each in turn.mine.doubts if each.concern is Concern.SAME_BOX)
     asked = tuple(replace(each, call=new.number) for each in same if each.call == old.number and old.key == new.key)
     return () if turn.judged.utterance.objects or (there is not None and there.fact == new.fact) else asked

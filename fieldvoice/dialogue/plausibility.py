@@ -10,16 +10,16 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from fieldvoice.dialogue.assembly import board_of
+from fieldvoice.dialogue.events import Tick
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.matters import at_odds
 from fieldvoice.dialogue.naming import free_name, stem
 from fieldvoice.dialogue.rivals import by_height_above_floor, nearly, rival_of, teen_or_ten, twins_of, unmatched
 from fieldvoice.dialogue.rooms import Judged, Rooms
-from fieldvoice.dialogue.state import State, Tick, facts_of, other_heights
+from fieldvoice.dialogue.state import State, facts_of, other_heights
 from fieldvoice.dialogue.surfaces import rough
 from fieldvoice.records.board import Board, Surface
 from fieldvoice.records.facts import Fact, Key, Odd, Oddity, Of, Said, key_of, measured
-from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
@@ -495,8 +495,3 @@ def key_of_odd(odd: Oddity) -> Key:
     if odd.dimension is not None:
         return key_of(Reading(Length(0), odd.dimension, odd.at))
     return Key(Of.CLEARANCE if odd.odd in {Odd.STAND_OFF, Odd.OPEN_JOINT} else Of.PLUMB, edge=odd.edge)
-
-
-def spoken(source: Source) -> bool:
-    """Whether words may have been misheard."""
-    return source is Source.SPOKEN

@@ -36,10 +36,10 @@ from fieldvoice.dialogue.placing import (
     still_of_that_name,
     with_places,
 )
-from fieldvoice.dialogue.plausibility import ground_of, spoken, weigh
+from fieldvoice.dialogue.plausibility import ground_of, weigh
 from fieldvoice.dialogue.prompting import NoPlace, either_way, free_places, of_measured_ends
 from fieldvoice.dialogue.rivals import but_for, one_of_each, teen_or_ten
-from fieldvoice.dialogue.state import AwaitedPlace, are_one_figure, is_whole
+from fieldvoice.dialogue.state import are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import (
     belongs,
     counted,
@@ -118,18 +118,18 @@ def go_on(turn: Turn, facts: tuple[Said, ...]) -> Turn:
         turn = enter_room(turn, room) if room and board is None else opened(turn, facts)
     if turn.state.board != here and room_of(turn.state, turn.state.board) == room:
         facts = rest
-    turn = propose(turn, tuple(fact for fact in facts if fact is not board), beside=True)
+    turn = propose(turn, tuple(fact for fact in facts if fact is not board))
     return settle(turn) if all(isinstance(fact, LayoutWish) for fact in facts) else turn  # no cut hangs on a wish
 
 
 def settle(turn: Turn) -> Turn:
     """The speaker went on without objecting: a sure value is taken. One in question never is."""
-    return turn if turn.mine is None or turn.asked is not None else turn.did(Accepted(turn.who))
+    return turn if not turn.mine or turn.asked is not None else turn.did(Accepted(turn.who))
 
 
 def _means_the_last(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
     """One value alone that takes the place of what was just read back: said with its place again, or its twin."""
-    if len(facts) != 1 or turn.mine is None or turn.mine.board != turn.state.board:
+    if len(facts) != 1 or turn.mine.board != turn.state.board:
         return None
     fact = facts[0]
     if isinstance(fact, Box | Opening | Incomplete) or (isinstance(fact, Context) and fact.topic is Topic.STUDS):
@@ -158,7 +158,7 @@ def replaced(turn: Turn, fact: Said, whose: str | None = None) -> Call | None:
     if isinstance(fact, Box | Opening | Incomplete) and not fact.name:
         things = [one for one in waiting if isinstance(one.fact, Box | Opening | Incomplete)]
         same = [one for one in things if alike(one.fact, fact)]
-        known = turn.state.known(turn.state.board, doubtful=True).values()
+        known = turn.known.values()
         if not same and not any(alike(one.fact, fact) for one in known):
             same = things  # its kind was misheard
         return same[0] if len(same) == 1 else None
@@ -182,12 +182,10 @@ def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True, doubted: bo
     new_calls = calls_of(turn, [in_place_of(one.fact, new) for one in olds], Standing.READ_BACK)
     both = zip(new_calls, olds, strict=True)
     made = tuple(still_like(was, in_its_unit(turn, was, one)) for one, was in both)
-    kept = tuple(one.number for one in waiting if one not in olds)
-    still = tuple(doubt for doubt in (turn.mine.doubts if turn.mine else ()) if doubt.call in kept)
     doubted = doubted or made[0].unit is not turn.unit
     unsure = (*((Doubt(Concern.UNSURE, made[0].number),) if doubted else ()), *still_of_that_name(turn, old, made[0]))
     unsure += only_its_end((new,), made, olds)
-    return read_back(turn, old.board, made, answered=contrast, kept=kept, still=still, unsure=unsure, corrects=corrects)
+    return read_back(turn, old.board, made, answered=contrast, unsure=unsure, corrects=corrects)
 
 
 def _room_in(facts: Iterable[Said | None]) -> str:
@@ -196,7 +194,7 @@ def _room_in(facts: Iterable[Said | None]) -> str:
     return next(rooms, "")
 
 
-def _in_other_room(turn: Turn, calls: tuple[Call, ...], still: tuple[Doubt, ...]) -> Turn | None:
+def _in_other_room(turn: Turn, calls: tuple[Call, ...]) -> Turn | None:
     """What waits of a surface, called in the room that is meant instead, since its room is part of its name; first what
     else is asked of it is answered. None where no other room was called.
     """
@@ -204,8 +202,9 @@ def _in_other_room(turn: Turn, calls: tuple[Call, ...], still: tuple[Doubt, ...]
     room = _room_in(one.fact for one in calls)
     if board not in turn.state.surfaces or room in {"", room_of(turn.state, board)} or board.startswith(f"{room} "):
         return None
-    new = {one.key for one in calls}
-    if any(each.number == doubt.call and each.key not in new for each in turn.state.calls.values() for doubt in still):
+    new, gone = {one.key for one in calls}, {one.replaces for one in calls}
+    asked = turn.state.those(doubt.call for doubt in turn.mine.doubts)
+    if any(one.key not in new and one.number in turn.mine.calls and one.number not in gone for one in asked):
         return queue(turn, tuple(one.fact for one in calls if one.fact is not None), corrects=True)
     waiting = [one for one in turn.state.waiting(turn.who) if one.board == board]
     facts = [one.fact for one in (*(each for each in waiting if each.key not in new), *calls)]
@@ -222,7 +221,7 @@ def as_one(turn: Turn, old: Call) -> tuple[Call, ...]:
 
 def fill(turn: Turn, old: Call, new: Said) -> Turn:
     """What lacked a part, with it: a doubt about the rest of it stays."""
-    doubted = any(doubt == Doubt(Concern.UNSURE, old.number) for doubt in (turn.mine.doubts if turn.mine else ()))
+    doubted = any(doubt == Doubt(Concern.UNSURE, old.number) for doubt in turn.mine.doubts)
     return mend(turn, old, new, doubted=doubted)
 
 
@@ -230,28 +229,22 @@ def weigh_anew(turn: Turn, old: Call, beside: Said) -> Turn:
     """What was doubted once more as it was called, beside what was said of the board instead of an answer."""
     assert old.fact is not None
     first, again = (replace(one, board=old.board) for one in calls_of(turn, (beside, old.fact), Standing.READ_BACK))
-    kept = tuple(one.number for one in turn.state.waiting(turn.who) if one.number != old.number)
-    still = tuple(doubt for doubt in (turn.mine.doubts if turn.mine else ()) if doubt.call in kept)
-    return read_back(turn, old.board, (first, replace(again, replaces=old.number)), kept=kept, still=still)
+    return read_back(turn, old.board, (first, replace(again, replaces=old.number)))
 
 
-def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, beside: bool = False) -> Turn:
-    """Gives each value its place and reads it back, or asks. What could not be placed is kept as not taken. `beside`
-    what waits for the speaker, instead of it.
-    """
+def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False) -> Turn:
+    """Gives each value its place and reads it back, or asks. What could not be placed is kept as not taken."""
     if not facts:
         return turn
     board = board_meant(turn, facts)
     if board != turn.state.board:
-        return turn.at_board(board, lambda there: propose(there, facts, corrects=corrects, beside=beside))
+        return turn.at_board(board, lambda there: propose(there, facts, corrects=corrects))
     turn, facts = _with_room(*_of_what_is_at_hand(turn, facts))
     if not facts:
         return turn
     said, facts = facts, as_awaited(turn, facts)
     if (asked := anywhere(turn, facts)) is not None:
         return asked
-    kept = turn.mine.calls if beside and turn.mine is not None else ()
-    still = turn.mine.doubts if beside and turn.mine is not None else ()
     try:
         placed = with_places(turn, facts)
     except NoPlace as nowhere:
@@ -260,7 +253,7 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
         lost = calls_of(turn, facts, Standing.NOT_TAKEN)
         return replace(_of_one_place(turn.did(NotTaken(lost)), nowhere, lost).note(nowhere.notice), asks=True)
     calls = calls_of(turn, placed, Standing.READ_BACK)
-    if spoken(turn.source) and len(calls) == len(facts):
+    if turn.spoken and len(calls) == len(facts):
         calls = tuple(replace(one, prompted=is_bare(fact)) for one, fact in zip(calls, facts, strict=True))
     off = _put_off_by_name(turn, facts)
     calls = tuple(replace(one, replaces=off[one.key].number) if one.key in off else one for one in calls)
@@ -268,7 +261,7 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
     unsure = (*said_no_to(turn, calls), *at_unsure_place(turn, said, calls), *only_its_end(said, calls, denied(turn)))
     unsure += tuple(at_told_place(turn, one) for one in calls if corrects and places_told(turn, one.fact))
     turn = turn.did(SaidAgain(again)) if again else turn
-    return read_back(turn, turn.state.board, calls, corrects=corrects, kept=kept, still=still, unsure=unsure)
+    return read_back(turn, turn.state.board, calls, corrects=corrects, unsure=unsure)
 
 
 def _put_off_by_name(turn: Turn, facts: tuple[Said, ...]) -> dict[Key, Call]:
@@ -277,7 +270,7 @@ def _put_off_by_name(turn: Turn, facts: tuple[Said, ...]) -> dict[Key, Call]:
     """
     things = [fact for fact in facts if isinstance(fact, Box | Opening | Incomplete) and fact.name]
     named = {key_of(fact): isinstance(fact, Incomplete) for fact in things}
-    there = turn.state.known(turn.state.board, doubtful=True)
+    there = turn.known
     kept = [one for one in turn.state.put_off(turn.state.board) if one.key in named and one.key not in there]
     return {one.key: one for one in kept if named[one.key] or one.by == turn.who}
 
@@ -299,7 +292,7 @@ def anywhere(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
     said = facts[0] if len(facts) == 1 else None
     if not isinstance(said, Reading) or said.at is not None:
         return None
-    known = turn.state.known(turn.state.board, doubtful=True)
+    known = turn.known
     taken = {*known, *(one.key for one in turn.state.on(turn.state.board) if one.waits)}
     ways = tuple((one,) for one in of_measured_ends(said, known, taken, turn.state.focus))
     if is_bare(said) and awaited is not None and awaited.at is None:
@@ -333,7 +326,7 @@ def _said_instead(turn: Turn, facts: tuple[Said, ...]) -> tuple[int, ...]:
     return tuple(found)
 
 
-def _is_there(fact: Said, awaited: AwaitedPlace) -> bool:
+def _is_there(fact: Said, awaited: Awaited) -> bool:
     if not isinstance(fact, Reading) or awaited.at is None or fact.at != awaited.at:
         return False
     return fact.dimension is awaited.dimension or None in {fact.dimension, awaited.dimension}
@@ -344,13 +337,11 @@ def which_of(turn: Turn, ways: tuple[tuple[Fact, ...], ...], told_by: tuple[int,
     the calls stand that it is `told_by`. What "done" asked is over: it would tell values that the answer replaces.
     """
     turn = set_aside(turn)
-    mine = turn.mine
     (one,) = calls_of(turn, (None,), Standing.DOUBTFUL)
     one = replace(one, board=board_meant(turn, (fact for way in ways for fact in way)))
     doubt = Doubt(Concern.WHICH_OF, one.number, ways, calls=told_by)
-    calls = mine.calls if mine is not None else ()
-    old = mine.doubts if mine is not None else ()
-    turn = turn.did(Called(one.board, (one,), (doubt, *(each for each in old if each.call is not None)), calls))
+    others = tuple(each for each in turn.mine.doubts if each.call is not None)
+    turn = turn.did(Called(one.board, (one,), (doubt, *others), turn.mine.calls))
     return turn.put(doubt)
 
 
@@ -370,7 +361,7 @@ def _of_what_is_at_hand(turn: Turn, facts: tuple[Said, ...]) -> tuple[Turn, tupl
 def _with_room(turn: Turn, facts: tuple[Said, ...]) -> tuple[Turn, tuple[Said, ...]]:
     """What may be, beside what was called, with what it implies; what that denies is kept as not taken."""
     kept: list[Said] = []
-    known = turn.state.known(turn.state.board, doubtful=True)
+    known = turn.known
     for fact in facts:
         there = in_the_way(turn.state, fact)
         if not there:
@@ -389,19 +380,15 @@ def read_back(
     calls: tuple[Call, ...],
     *,
     answered: frozenset[Length] = frozenset(),
-    kept: tuple[int, ...] = (),
-    still: tuple[Doubt, ...] = (),
     unsure: tuple[Doubt, ...] = (),
     corrects: bool = False,
 ) -> Turn:
     """Records what was called, and tells it in another form than it was heard in; a doubtful one as a question, the
-    sure ones before it. `kept` of what waited waits on with `still`, what is open about it; `unsure` is what is open
-    about the places of the new calls.
+    sure ones before it. What waits waits on beside it; `unsure` is what is open about the places of the new calls.
     """
-    if (elsewhere := _in_other_room(turn, calls, still)) is not None:
+    if (elsewhere := _in_other_room(turn, calls)) is not None:
         return elsewhere
-    before = turn.state.doubts
-    gone = {one.replaces for one in calls}
+    before, gone = turn.state.doubts, {one.replaces for one in calls}
     known = {key: one for key, one in turn.state.known(board).items() if one.number not in gone}
     others = {one.key: one for one in turn.state.known(board, doubtful=True).values() if one.number in gone}
     whole = tuple(one for one in calls if is_whole(one))
@@ -410,7 +397,7 @@ def read_back(
     ground = replace(
         ground_of(turn.state, board, known, unit),
         judged=turn.judged,
-        spoken=spoken(turn.source),
+        spoken=turn.spoken,
         answered=answered,
         corrects=corrects,
         replaced={**_replaced_facts(turn), **{number: old.fact for number, old in older.items() if old is not None}},
@@ -418,7 +405,7 @@ def read_back(
     unsure = (*unsure, *begun_in_doubt(turn, calls))
     doubts = lacking(calls) + tuple(doubt for doubt in unsure if doubt.ways)  # where it belongs comes first
     doubts += weigh(whole, ground, turn.rooms) if whole else ()
-    turn, kept, beside = _still_waiting(turn, calls, kept, still)
+    turn, kept, beside = _still_waiting(turn, calls)
     doubts = one_of_each(doubts + tuple(doubt for doubt in (*unsure, *beside) if doubt not in doubts))
     asked = {doubt.call for doubt in doubts}
     made: list[Call] = []
@@ -438,17 +425,16 @@ def read_back(
             turn = turn.did(Questioned(turn.who, (doubt.call,), (doubt,)))
     turn = turn.did(SaidAgain(again)) if again else turn
     turn = calmed(_told(turn, (one for one in made if one.number not in asked), known), before)
-    return turn.put(turn.asked) if turn.asked is not None else turn
+    return turn.put_again()
 
 
-def _still_waiting(
-    turn: Turn, calls: tuple[Call, ...], kept: tuple[int, ...], still: tuple[Doubt, ...]
-) -> tuple[Turn, tuple[int, ...], tuple[Doubt, ...]]:
-    """What of the calls that waited waits on beside the new ones, and what is open about it; one of which every place
-    was called anew was said again.
+def _still_waiting(turn: Turn, calls: tuple[Call, ...]) -> tuple[Turn, tuple[int, ...], tuple[Doubt, ...]]:
+    """What waits on beside the new calls, all that none of them takes the place of, and what is open about it; one of
+    which every place was called anew was said again.
     """
-    places = {one.key for one in calls}
-    left = {doubt: but_for(doubt, places) for doubt in still if doubt.call in kept}
+    places, gone = {one.key for one in calls}, {one.replaces for one in calls}
+    kept = [each for each in turn.mine.calls if each not in gone]
+    left = {doubt: but_for(doubt, places) for doubt in turn.mine.doubts if doubt.call in kept}
     over = {doubt.call for doubt, rest in left.items() if rest is None}
     beside = tuple(rest for rest in left.values() if rest is not None and rest.call not in over)
     turn = turn.did(SaidAgain(tuple(each for each in kept if each in over))) if over else turn

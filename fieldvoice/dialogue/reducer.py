@@ -14,9 +14,9 @@ from fieldvoice.dialogue.matters import displaced
 from fieldvoice.dialogue.standings import (
     behind_nothing,
     calmed,
+    circuits_at,
     in_standing,
     put_open,
-    those,
     tidied,
     unsaid,
     waits_again,
@@ -27,13 +27,11 @@ from fieldvoice.dialogue.standings import (
 )
 from fieldvoice.dialogue.state import (
     UNDO_DEPTH,
-    AwaitedPlace,
     Denied,
     Open,
     Past,
     ReadLast,
     State,
-    has_circuit,
     is_whole,
 )
 from fieldvoice.dialogue.view import Heard
@@ -55,10 +53,6 @@ def _heard(state: State, event: Heard, who: str, _: datetime) -> State:
 
 def _ordered(state: State, event: happened.Ordered, _who: str, _: datetime) -> State:
     return replace(state, ordered=Denied(event.words, replace(state, ordered=None, last_order=None)))
-
-
-def _order_stands(state: State, _: happened.OrderStands, _who: str, _at: datetime) -> State:
-    return replace(state, ordered=state.last_order, shown=True)
 
 
 def _order_denied(state: State, _: happened.OrderDenied, _who: str, _at: datetime) -> State:
@@ -92,23 +86,20 @@ def _not_dead(words: Mapping[str, CircuitWord]) -> dict[str, CircuitWord]:
 def _called(state: State, event: happened.Called, who: str, _: datetime) -> State:
     new = {call.number for call in event.calls}
     settled = state.settled(event.board)
-    there = [one for one in event.calls if has_circuit(one.fact) and one.key in settled]
-    moved = {(one.board, one.key.name) for one in there if one.fact != settled[one.key].fact}  # "canceled" is told
+    there = (one for one in event.calls if one.key in settled and one.fact != settled[one.key].fact)
+    moved = circuits_at(there)  # "canceled" is told
     replaced = {call.replaces for call in event.calls if call.replaces is not None} - new
-    mine = state.open.get(who)
-    before = mine.calls if mine is not None else ()
+    mine = state.open_to(who)
     state = with_calls(state, event.calls)
-    gone = [each for each in before if each not in {*event.kept, *replaced, *new}]
-    kept = tuple(each for each in event.kept if each in before and each not in replaced)
-    confirmed = mine.confirmed & frozenset(kept) if mine is not None else frozenset()
-    asked = tuple(doubt for doubt in mine.doubts if doubt.call is None) if mine is not None else ()
+    gone = [each for each in mine.calls if each not in {*event.kept, *replaced, *new}]
+    kept = tuple(each for each in event.kept if each in mine.calls and each not in replaced)
+    asked = tuple(doubt for doubt in mine.doubts if doubt.call is None)
     doubts = (*event.doubts, *(doubt for doubt in asked if doubt not in event.doubts))
-    stood = mine.stood & frozenset(kept) if mine is not None else frozenset()
-    asked_at = mine.asked_at if mine is not None else None
-    state = put_open(state, who, Open(event.board, (*kept, *sorted(new)), doubts, confirmed, stood, asked_at))
+    confirmed, stood = mine.confirmed & frozenset(kept), mine.stood & frozenset(kept)
+    state = put_open(state, who, Open(event.board, (*kept, *sorted(new)), doubts, confirmed, stood, mine.asked_at))
     state = in_standing(state, gone, Standing.TAKEN_BACK)
     replaced |= {each for call in event.calls for each in call.displaces}
-    waited = [each for each in replaced if each in state.calls and state.calls[each].waits]
+    waited = [call.number for call in state.those(replaced) if call.waits]
     state = in_standing(state, waited, Standing.REPLACED)
     awaited = {person: place for person, place in state.awaited.items() if person != who}
     focus, edge = state.focus, state.edge
@@ -122,28 +113,28 @@ def _called(state: State, event: happened.Called, who: str, _: datetime) -> Stat
 
 
 def _asked(state: State, event: happened.Asked, who: str, at: datetime) -> State:
-    mine = state.open.get(who) or Open(event.board)
+    mine = state.open_to(who)
     mine = replace(mine, asked_at=at) if event.doubt.concern in {Concern.TESTED, Concern.LAST} else mine
     rest = tuple(doubt for doubt in mine.doubts if not (doubt.call is None and doubt.concern is event.doubt.concern))
     return put_open(state, who, replace(mine, board=event.board, doubts=(event.doubt, *rest)))
 
 
 def _questioned(state: State, event: happened.Questioned, _who: str, _: datetime) -> State:
-    there = [each for each in event.calls if each in state.calls]
-    if not there:
+    calls = state.those(event.calls)
+    if not calls:
         return state
-    state = with_calls(state, (replace(state.calls[each], standing=Standing.DOUBTFUL) for each in there))
+    there = [call.number for call in calls]
+    state = with_calls(state, (replace(call, standing=Standing.DOUBTFUL) for call in calls))
     elsewhere = {
         who: replace(one, calls=tuple(each for each in one.calls if each not in there))
         for who, one in state.open.items()
         if who != event.whose
     }
-    mine = state.open.get(event.whose) or Open(state.calls[there[0]].board)
-    calls = (*(each for each in mine.calls if each not in there), *there)
+    mine = state.open_to(event.whose)
     mine = replace(
         mine,
-        board=state.calls[there[0]].board,
-        calls=calls,
+        board=calls[0].board,
+        calls=(*(each for each in mine.calls if each not in there), *there),
         doubts=(*event.doubts, *(doubt for doubt in mine.doubts if not _settled_by(doubt, event.doubts))),
         stood=mine.stood | (frozenset(there) - frozenset(mine.calls)),
     )
@@ -156,27 +147,25 @@ def _settled_by(doubt: Doubt, new: tuple[Doubt, ...]) -> bool:
 
 
 def _confirmed(state: State, event: happened.Confirmed, _who: str, _: datetime) -> State:
-    mine = state.open.get(event.whose)
-    if mine is None or not mine.doubts:
+    mine = state.open_to(event.whose)
+    if not mine.doubts:
         return state
     first, *rest = mine.doubts
     right = [each for each in (first.call, *event.also) if each is not None and each in state.calls]
-    state = with_calls(state, (replace(call, hearings=call.hearings + 1) for call in those(state, right)))
+    state = with_calls(state, (replace(call, hearings=call.hearings + 1) for call in state.those(right)))
     mine = replace(mine, confirmed=mine.confirmed | frozenset(right))
     still = tuple(each for each in rest if each.concern is not first.concern or each.call not in event.also)
     return tidied(put_open(state, event.whose, replace(mine, doubts=still)))
 
 
 def _closed(state: State, event: happened.Closed, _who: str, _: datetime) -> State:
-    mine = state.open.get(event.whose)
-    if mine is None:
-        return state
+    mine = state.open_to(event.whose)
     return tidied(put_open(state, event.whose, replace(mine, doubts=mine.doubts[1:])))
 
 
 def _accepted(state: State, event: happened.Accepted, _who: str, _: datetime) -> State:
-    mine = state.open.get(event.whose)
-    if mine is None or any(doubt.call is not None for doubt in mine.doubts):
+    mine = state.open_to(event.whose)
+    if not mine or any(doubt.call is not None for doubt in mine.doubts):
         return state
     before = {board: state.settled(board) for board in {state.calls[each].board for each in mine.calls}}
     taken = [
@@ -194,9 +183,10 @@ def _accepted(state: State, event: happened.Accepted, _who: str, _: datetime) ->
         if call.key in before[call.board] and before[call.board][call.key].number != call.number
     ]
     places = {(call.board, call.key): call.number for call in taken}
-    stood = those(state, {each for one in state.open.values() for each in one.stood})  # of which another is in question
+    stood = state.those({each for one in state.open.values() for each in one.stood})  # of which another is in question
     old += [one.number for one in stood if one.waits and places.get((one.board, one.key), one.number) != one.number]
-    off = tuple(each for call in taken for each in call.displaces if each in state.calls and state.calls[each].in_force)
+    beside = state.those(each for call in taken for each in call.displaces)
+    off = tuple(call.number for call in beside if call.in_force)
     calls = []
     for call in taken:
         standing = Standing.CONFIRMED if call.number in mine.confirmed else Standing.ACCEPTED
@@ -204,11 +194,8 @@ def _accepted(state: State, event: happened.Accepted, _who: str, _: datetime) ->
         instead = next((number for number, new in older.items() if new == call), None)
         instead = instead or (call.replaces if known is None or _was_read_back(state, call) else known.number)
         calls.append(replace(call, standing=standing, replaces=instead))
-    moved = {
-        (call.board, call.key.name)
-        for call in taken
-        if has_circuit(call.fact) and not _same(before[call.board].get(call.key), call)
-    }
+    same = {(call.board, call.key, call.fact) for known in before.values() for call in known.values()}
+    moved = circuits_at(call for call in taken if (call.board, call.key, call.fact) not in same)
     state = with_calls(state, calls)
     state = without_words(in_standing(state, (*old, *off), Standing.REPLACED), moved)
     new = sorted((call for call in calls if call.number not in mine.stood), key=lambda call: call.number)
@@ -231,17 +218,13 @@ def _was_read_back(state: State, call: Call) -> bool:
     return not call.corrects and old.key == call.key and old.fact != call.fact
 
 
-def _same(old: Call | None, new: Call) -> bool:
-    return old is not None and old.fact == new.fact
-
-
 def _taken_back(state: State, event: happened.TakenBack, _who: str, _: datetime) -> State:
-    moved = {(call.board, call.key.name) for call in those(state, event.calls) if has_circuit(call.fact)}
+    moved = circuits_at(state.those(event.calls))
     return without_words(in_standing(state, event.calls, Standing.TAKEN_BACK), moved)
 
 
 def _restored(state: State, event: happened.Restored, _who: str, _: datetime) -> State:
-    back = [call for call in those(state, event.calls) if call.standing is Standing.REPLACED]
+    back = [call for call in state.those(event.calls) if call.standing is Standing.REPLACED]
     state = calmed(state, event.calls)
     if not back:
         return state
@@ -257,13 +240,9 @@ def _not_taken(state: State, event: happened.NotTaken, who: str, _: datetime) ->
     return with_calls(replace(state, awaited=kept), calls)
 
 
-def _said_again(state: State, event: happened.SaidAgain, _who: str, _: datetime) -> State:
-    return in_standing(state, event.calls, Standing.REPLACED)
-
-
 def _struck(state: State, event: happened.Struck, who: str, _: datetime) -> State:
-    calls = those(state, event.calls)
-    moved = {(call.board, call.key.name) for call in calls if has_circuit(call.fact)}
+    calls = state.those(event.calls)
+    moved = circuits_at(calls)
     state = without_words(in_standing(state, event.calls, Standing.TAKEN_BACK), moved)
     off = tuple(call.number for call in calls if call.in_force)
     return _remember(state, Past(who, event.board, off=off, waited=tuple(call for call in calls if not call.in_force)))
@@ -276,14 +255,14 @@ def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
     past = last_change(state, who)
     if past is None:
         return state
-    out = those(state, past.calls)
+    out = state.those(past.calls)
     back = [*(each for call in out for each in (call.replaces, *call.displaces) if each is not None), *past.off]
-    moved = {(call.board, call.key.name) for call in (*out, *those(state, back)) if has_circuit(call.fact)}
+    moved = circuits_at((*out, *state.those(back)))
     claimed = {(past.board, box) for box in past.circuits}  # by who takes it back: another one's test is their own
     state = in_standing(state, past.calls, Standing.TAKEN_BACK)
     state = in_standing(state, past.stood, Standing.DOUBTFUL)
     taken = {call.key for call in state.on(past.board) if call.in_force or call.waits}
-    again = [call for call in those(state, back) if call.key not in taken and _has_room(state, call)]
+    again = [call for call in state.those(back) if call.key not in taken and _has_room(state, call)]
     state = in_standing(state, (call.number for call in again if is_whole(call)), Standing.ACCEPTED)
     begun = (call for call in again if not is_whole(call))  # what lacks a part waits for it again
     state = with_calls(state, (replace(call, standing=Standing.NOT_TAKEN, put_off=True) for call in begun))
@@ -311,8 +290,7 @@ def last_change(state: State, who: str) -> Past | None:
 
 
 def _awaited(state: State, event: happened.Awaited, who: str, _: datetime) -> State:
-    place = AwaitedPlace(event.dimension, event.at, event.instead, event.sure)
-    return replace(state, awaited={**state.awaited, event.whose or who: place})
+    return replace(state, awaited={**state.awaited, event.whose or who: event})
 
 
 def _endangered(state: State, event: happened.Endangered, who: str, at: datetime) -> State:
@@ -388,22 +366,13 @@ def _assumed(state: State, event: happened.Assumed, _who: str, _: datetime) -> S
 
 
 def _checked(state: State, event: happened.Checked, _who: str, _: datetime) -> State:
-    calls = those(state, event.calls)
-    return with_calls(state, (_said_yes_to(call) for call in calls))
-
-
-def _said_yes_to(call: Call) -> Call:
-    """In a last read-back, where it was said once more."""
-    return replace(call, hearings=call.hearings + 1, again=call.again + 1, checked=True)
+    said = (replace(one, hearings=one.hearings + 1, again=one.again + 1) for one in state.those(event.calls))
+    return with_calls(state, (replace(one, checked=True) for one in said))
 
 
 def _cautions_read(state: State, event: happened.CautionsRead, _who: str, _: datetime) -> State:
     known = state.read.get(event.board, frozenset())
     return replace(state, read={**state.read, event.board: known | frozenset(event.cautions)})
-
-
-def _prompting(state: State, event: happened.Prompting, _who: str, _: datetime) -> State:
-    return replace(state, prompting=event.on, awaited=state.awaited if event.on else {})
 
 
 def _ticked(state: State, event: happened.Ticked, who: str, _: datetime) -> State:
@@ -437,14 +406,9 @@ def _entries_lost(state: State, event: happened.EntriesLost, _who: str, _: datet
 
 
 def _answered(state: State, event: happened.Answered, who: str, _: datetime) -> State:
-    told = [
-        value.number
-        for each in event.notices
-        if each.tell is Tell.TOGETHER
-        for value in each.values
-        if isinstance(value, Call)
-    ]
-    state = with_calls(state, (replace(call, again=call.again + 1) for call in those(state, told)))
+    values = (value for each in event.notices if each.tell is Tell.TOGETHER for value in each.values)
+    told = [value.number for value in values if isinstance(value, Call)]
+    state = with_calls(state, (replace(call, again=call.again + 1) for call in state.those(told)))
     told_to = {**state.told_to, who: event.notices}
     told_by = state.told if state.shown and not event.asks else who
     return replace(state, said=event.notices, told=told_by, told_to=told_to, asks=event.asks, refused=event.refused)
@@ -457,7 +421,7 @@ def _remember(state: State, past: Past) -> State:
 _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     Heard: _heard,
     happened.Ordered: _ordered,
-    happened.OrderStands: _order_stands,
+    happened.OrderStands: lambda state, *_: replace(state, ordered=state.last_order, shown=True),
     happened.OrderDenied: _order_denied,
     happened.Opened: _opened,
     happened.Called: _called,
@@ -469,7 +433,7 @@ _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     happened.TakenBack: _taken_back,
     happened.Restored: _restored,
     happened.NotTaken: _not_taken,
-    happened.SaidAgain: _said_again,
+    happened.SaidAgain: lambda state, event, *_: in_standing(state, event.calls, Standing.REPLACED),
     happened.Struck: _struck,
     happened.Undone: _undone,
     happened.Awaited: _awaited,
@@ -488,7 +452,9 @@ _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     happened.Ticked: _ticked,
     happened.Unticked: lambda state, event, *_: without_ticks(state, event.board, event.steps),
     happened.Spoken: lambda state, event, *_: replace(state, manner=Manner(event.loudness, event.slowness)),
-    happened.Prompting: _prompting,
+    happened.Prompting: lambda state, event, *_: replace(
+        state, prompting=event.on, awaited=state.awaited if event.on else {}
+    ),
     happened.EntriesLost: _entries_lost,
     happened.Held: lambda state, *_: replace(state, holding=True),
     happened.Resumed: lambda state, *_: replace(state, holding=False),

@@ -84,7 +84,7 @@ def as_wholes(judged: Judged) -> Judged:
     utterance, rival = judged.utterance, judged.rival
     if rival is None or utterance.status is not Status.UNDERSTOOD:
         return judged
-    ours, theirs = _called(utterance.meanings), _called(rival)
+    ours, theirs = called(utterance.meanings), called(rival)
     mine, other = _without(ours, theirs), _without(theirs, ours)
     alone = len(ours) == len(theirs) == 1 and type(ours[0]) is type(theirs[0])
     if not theirs or not ours or alone or not (mine or other):
@@ -98,7 +98,7 @@ def as_wholes(judged: Judged) -> Judged:
     return replace(judged, utterance=unclear, rival=None)
 
 
-def _called(meanings: tuple[Meaning, ...]) -> tuple[Meaning, ...]:
+def called(meanings: tuple[Meaning, ...]) -> tuple[Meaning, ...]:
     """What was called, without the yes or no before it."""
     bare = (each.new if isinstance(each, Correction) else each for each in meanings)
     return tuple(each for each in bare if not isinstance(each, Answer))

@@ -9,20 +9,24 @@ from datetime import UTC, datetime, timedelta
 
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.codec import TURN, body_of, turn_of
-from fieldvoice.dialogue.dialogue import Outcome, respond, respond_house, respond_read, respond_tick, respond_untick
+from fieldvoice.dialogue.dialogue import at_screen, respond, respond_house
 from fieldvoice.dialogue.events import EntriesLost, Event, Opened
 from fieldvoice.dialogue.looking import look
 from fieldvoice.dialogue.ordering import asked_order
+from fieldvoice.dialogue.orders import ORDERS, cautions_read
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.rooms import Awaiting, Rooms
 from fieldvoice.dialogue.rooms import rooms as as_they_are
 from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.ticking import tick
+from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.view import View, in_hand
 from fieldvoice.errors import NotKept
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Concern, Notice, Tell
 from fieldvoice.records.length import Unit
+from fieldvoice.records.orders import Action
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import Progress
 from fieldvoice.records.said import Say
@@ -93,29 +97,32 @@ class Session:
             circuit = any(doubt.concern is Concern.TESTED for doubt in asked)
             judged = self._rooms.judged(hearings, Awaiting(answer, who in self._state.awaited, self.unit, circuit))
             here = self._present and present
-            outcome = respond(self._state, _joined(hearings), judged, who, at, self._rooms, present=here)
-            return self._keep(outcome, who)
+            turn = respond(self._state, _joined(hearings), judged, who, at, self._rooms, present=here)
+            return self._keep(turn, who)
 
     def tick(self, seen: View, who: str) -> tuple[Say, ...] | None:
         """The step in hand of a view is done; None where another is in hand by now, or the same with other marks."""
         with self._turn:
-            step, at = in_hand(seen), self._at()
+            step = in_hand(seen)
             if step is None or step != in_hand(self.view()):
                 return None
-            return self._keep(respond_tick(self._state, step.number, who, at, self._rooms), who)
+            number = str(step.number)
+            return self._at_screen(f"tick {number}", who, lambda turn: tick(turn, number))
 
     def untick(self, who: str) -> tuple[Say, ...]:
         """The last tick of this person on the board at hand was none."""
         with self._turn:
-            at = self._at()
-            return self._keep(respond_untick(self._state, who, at, self._rooms), who)
+            return self._at_screen("untick", who, lambda turn: ORDERS[Action.BACK](turn, None))
 
     def acknowledge(self, seen: View, who: str) -> tuple[Say, ...]:
         """Somebody read the cautions that a view showed."""
         with self._turn:
-            at = self._at()
             read = tuple(each.key for each in seen.cautions)
-            return self._keep(respond_read(self._state, seen.board, read, who, at, self._rooms), who)
+            return self._at_screen("cautions read", who, lambda turn: cautions_read(turn, seen.board, read))
+
+    def _at_screen(self, words: str, who: str, move: Callable[[Turn], Turn]) -> tuple[Say, ...]:
+        at = self._at()
+        return self._keep(at_screen(self._state, words, who, at, self._rooms, move), who)
 
     def take_house(self, house: House, file: str, who: str, progress: Progress | None = None) -> tuple[Say, ...]:
         """The surfaces of a planned house, read from a file of that name, become those of the job; `progress` hears how
@@ -180,12 +187,12 @@ class Session:
         self._latest = max(self._latest, at)
         return at
 
-    def _keep(self, outcome: Outcome, who: str) -> tuple[Say, ...]:
+    def _keep(self, turn: Turn, who: str) -> tuple[Say, ...]:
         """Writes the turn, then lets it count, then says. Nothing is said to be taken before it is kept."""
-        not_kept = (*self._not_kept, *self._write(outcome.events, who))
+        not_kept = (*self._not_kept, *self._write(turn.events, who))
         self._not_kept = ()
-        self._state = outcome.state
-        return says_of(outcome.notices, self.unit, (*not_kept, *self._told()))
+        self._state = turn.state
+        return says_of(turn.notices, self.unit, (*not_kept, *self._told()))
 
     def _unconfirmed(self) -> Trouble | None:
         """What is lost, as long as a value is in question for it."""

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Callable, Collection, Iterable
 from collections.abc import Set as AbstractSet
 from dataclasses import replace
 
-from fieldvoice.dialogue.state import Open, State, is_whole
+from fieldvoice.dialogue.state import Open, State, has_circuit, is_whole
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
 from fieldvoice.records.meaning import Circuit
 
@@ -18,9 +18,9 @@ def with_calls(state: State, calls: Iterable[Call]) -> State:
 
 def in_standing(state: State, numbers: Iterable[int], standing: Standing) -> State:
     """Those calls in that standing; what waits no longer is out of everybody's questions."""
-    calls = [state.calls[each] for each in numbers if each in state.calls]
+    calls = state.those(numbers)
     if standing is Standing.REPLACED:
-        calls = [replace(call, doubted=call.standing is Standing.DOUBTFUL) for call in calls]
+        calls = tuple(replace(call, doubted=call.standing is Standing.DOUBTFUL) for call in calls)
     return tidied(with_calls(state, (replace(call, standing=standing) for call in calls)))
 
 
@@ -30,10 +30,10 @@ def tidied(state: State) -> State:
     """
     asked = (doubt for doubt in state.doubts if doubt.concern is Concern.WHICH_OF)
     off = {doubt.call for doubt in asked if not state.all_known(doubt.calls)}
-    state = with_calls(state, (replace(call, standing=Standing.NOT_TAKEN) for call in those(state, filter(None, off))))
+    state = with_calls(state, (replace(call, standing=Standing.NOT_TAKEN) for call in state.those(filter(None, off))))
     found: dict[str, Open] = {}
     for who, one in state.open.items():
-        calls = tuple(each for each in one.calls if each in state.calls and state.calls[each].waits)
+        calls = tuple(call.number for call in state.those(one.calls) if call.waits)
         doubts = tuple(doubt for doubt in one.doubts if _stands(state, doubt, calls))
         if calls or doubts:
             found[who] = replace(one, calls=calls, doubts=doubts)
@@ -51,17 +51,21 @@ def _stands(state: State, doubt: Doubt, calls: tuple[int, ...]) -> bool:
 
 def without_tests(state: State, board: str = "", boxes: AbstractSet[str] | None = None) -> State:
     """Without questions whether circuits are dead: any, or those of boxes that somebody has said it of."""
+
+    def off(one: Open, doubt: Doubt) -> bool:
+        of_them = boxes is None or (one.board == board and boxes >= {*doubt.boxes})
+        return of_them and doubt.concern is Concern.TESTED
+
+    return _asking(state, off)
+
+
+def _asking(state: State, off: Callable[[Open, Doubt], bool]) -> State:
+    """Without the questions that are off, whoever is asked."""
     left = {
-        who: replace(one, doubts=tuple(each for each in one.doubts if not _asks_only_of(one, each, board, boxes)))
+        who: replace(one, doubts=tuple(doubt for doubt in one.doubts if not off(one, doubt)))
         for who, one in state.open.items()
     }
     return tidied(replace(state, open=left))
-
-
-def _asks_only_of(one: Open, doubt: Doubt, board: str, boxes: AbstractSet[str] | None) -> bool:
-    if doubt.concern is not Concern.TESTED:
-        return False
-    return boxes is None or (one.board == board and boxes >= {*doubt.boxes})
 
 
 def put_open(state: State, who: str, one: Open) -> State:
@@ -80,12 +84,11 @@ def without_words(state: State, moved: set[tuple[str, str]]) -> State:
     """Without the word that circuits at these boxes are dead, and without questions about them, whoever is asked."""
     if not moved:
         return state
-    state = unsaid(state, moved)
-    found = {
-        who: replace(one, doubts=tuple(each for each in one.doubts if not _tests(each, one.board, moved)))
-        for who, one in state.open.items()
-    }
-    return tidied(replace(state, open=found))
+
+    def off(one: Open, doubt: Doubt) -> bool:
+        return doubt.concern is Concern.TESTED and any((one.board, box) in moved for box in doubt.boxes)
+
+    return _asking(unsaid(state, moved), off)
 
 
 def unsaid(state: State, boxes: set[tuple[str, str]]) -> State:
@@ -103,13 +106,9 @@ def unsaid(state: State, boxes: set[tuple[str, str]]) -> State:
     return replace(state, words=words, ended=ended)
 
 
-def _tests(doubt: Doubt, board: str, moved: set[tuple[str, str]]) -> bool:
-    return doubt.concern is Concern.TESTED and any((board, box) in moved for box in doubt.boxes)
-
-
-def those(state: State, numbers: Iterable[int]) -> list[Call]:
-    """The calls of those numbers, as far as they are there."""
-    return [state.calls[each] for each in numbers if each in state.calls]
+def circuits_at(calls: Iterable[Call]) -> set[tuple[str, str]]:
+    """The holes among those calls that a circuit is behind, each by its board and its name."""
+    return {(call.board, call.key.name) for call in calls if has_circuit(call.fact)}
 
 
 def behind_nothing(state: State, before: State) -> State:
@@ -126,15 +125,11 @@ def behind_nothing(state: State, before: State) -> State:
 def calmed(state: State, numbers: Iterable[int]) -> State:
     """Without the questions about those calls: in force where they were, else read back."""
     taken = {each for past in state.past for each in (*past.calls, *past.stood)}
-    calm = [call for call in those(state, numbers) if call.standing is Standing.DOUBTFUL]
+    calm = [call for call in state.those(numbers) if call.standing is Standing.DOUBTFUL]
     asked = {call.number for call in calm}
     now = {number: Standing.ACCEPTED if number in taken else Standing.READ_BACK for number in asked}
     state = with_calls(state, (replace(call, standing=now[call.number]) for call in calm))
-    found = {
-        who: replace(one, doubts=tuple(doubt for doubt in one.doubts if doubt.call not in asked))
-        for who, one in state.open.items()
-    }
-    return tidied(replace(state, open=found))
+    return _asking(state, lambda _, doubt: doubt.call in asked)
 
 
 def waits_again(state: State, call: Call) -> State:

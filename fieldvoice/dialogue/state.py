@@ -10,6 +10,7 @@ from datetime import datetime
 from functools import cached_property
 from typing import TypeVar
 
+from fieldvoice.dialogue.events import Awaited, Tick
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.facts import Fact, Key, Of
@@ -26,7 +27,6 @@ from fieldvoice.records.meaning import (
     Neighbor,
     Opening,
     OpeningKind,
-    Place,
     Reading,
     Topic,
 )
@@ -135,37 +135,19 @@ class Open:
     or all is right.
     """
 
-    board: str
+    board: str = ""
     calls: tuple[int, ...] = ()
     doubts: tuple[Doubt, ...] = ()
     confirmed: frozenset[int] = frozenset()
     stood: frozenset[int] = frozenset()
     asked_at: datetime | None = None
 
-
-@dataclass(frozen=True, slots=True)
-class AwaitedPlace:
-    """Where the next bare value belongs, and the calls that it stands for; not `sure` where a slip named the place,
-    which isn't known at all where `at` is None.
-    """
-
-    dimension: Dimension | None
-    at: Place | None
-    instead: tuple[int, ...] = ()
-    sure: bool = True
+    def __bool__(self) -> bool:
+        """Whether anything is open."""
+        return bool(self.calls or self.doubts)
 
 
-@dataclass(frozen=True, slots=True)
-class Tick:
-    """A step done: its fingerprint, its number then, and the facts that it was made from; `off` once the plan had it
-    otherwise, whatever comes after.
-    """
-
-    step: str
-    number: int
-    by: str
-    used: tuple[tuple[Key, Fact], ...] = ()
-    off: bool = False
+NOTHING = Open()
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,7 +222,7 @@ class State:
     read_last: ReadLast = ReadLast()
     focus: Dimension | None = None
     edge: Edge | None = None
-    awaited: Mapping[str, AwaitedPlace] = field(default_factory=dict)
+    awaited: Mapping[str, Awaited] = field(default_factory=dict)
     holding: bool = False
     heard: Heard | None = None
     said: tuple[Notice, ...] = ()
@@ -267,17 +249,17 @@ class State:
         """The surfaces that anything stands on or waits for, beside what went along from the last one: one that was
         taken out is among `surfaces` still.
         """
-        off = {Standing.REPLACED, Standing.TAKEN_BACK}
-        return tuple(
-            name
-            for name in self.surfaces
-            if any(call.standing not in off and not call.carried for call in self.on(name))
-        )
+        there = (name for name in self.surfaces if any(not (call.carried or call.gone) for call in self.on(name)))
+        return tuple(there)
 
     @property
     def called_last(self) -> tuple[Call, ...]:
         """The calls that were read back last."""
-        return tuple(self.calls[each] for each in self.read_last.calls if each in self.calls)
+        return self.those(self.read_last.calls)
+
+    def those(self, numbers: Iterable[int | None]) -> tuple[Call, ...]:
+        """The calls of those numbers, as far as they are there."""
+        return tuple(self.calls[each] for each in numbers if each is not None and each in self.calls)
 
     @property
     def cut_pieces(self) -> dict[PieceName, CutPiece]:
@@ -324,7 +306,7 @@ class State:
 
     def all_known(self, numbers: Iterable[int]) -> bool:
         """Whether these calls are what is known of their places, and none of them was taken back or replaced."""
-        calls = [self.calls[each] for each in numbers if each in self.calls]
+        calls = self.those(numbers)
         return all(self.known(call.board).get(call.key) == call for call in calls)
 
     def circuits(self, board: str) -> dict[str, CircuitWord]:
@@ -347,12 +329,19 @@ class State:
 
     def waiting(self, who: str) -> tuple[Call, ...]:
         """The calls that wait for that person."""
-        mine = self.open.get(who)
-        return () if mine is None else tuple(self.calls[number] for number in mine.calls)
+        return tuple(self.calls[number] for number in self.open_to(who).calls)
+
+    def open_to(self, who: str) -> Open:
+        """What is open for that person."""
+        return self.open.get(who, NOTHING)
 
     def not_taken(self, board: str) -> tuple[Call, ...]:
         """What was called and not taken, and neither said again nor dismissed."""
         return tuple(call for call in self.on(board) if call.standing is Standing.NOT_TAKEN)
+
+    def begun(self, board: str) -> tuple[Call, ...]:
+        """What waits on a board, for whomever, and what lacks a part that is asked for later."""
+        return (*(call for call in self.on(board) if call.waits), *self.put_off(board))
 
     def put_off(self, board: str) -> tuple[Call, ...]:
         """What lacks a part that is asked for again with "done"."""

@@ -12,7 +12,7 @@ from fieldvoice.dialogue.cuts import kept
 from fieldvoice.dialogue.events import BoardOpened, Struck, SurfaceOpened
 from fieldvoice.dialogue.layouts import goes_on, laid, sheets_told, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import find_surfaces, room_of, roomless
-from fieldvoice.dialogue.new_boards import GONE, HABITS, free_board, laid_anew
+from fieldvoice.dialogue.new_boards import HABITS, carried_to, free_board, laid_anew
 from fieldvoice.dialogue.state import State, facts_of
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
@@ -128,15 +128,12 @@ def _carries(turn: Turn, carried: tuple[Call, ...]) -> Turn:
 
 def _carried(state: State, name: str, topics: Collection[Topic]) -> tuple[Call, ...]:
     there = state.settled(name)
-    found = [
+    found = (
         call
         for key, call in state.settled(state.board).items()
         if isinstance(call.fact, Context) and call.fact.topic in topics and key not in there
-    ]
-    return tuple(
-        replace(call, number=number, board=name, carried=True, replaces=None, standing=Standing.ACCEPTED)
-        for number, call in enumerate(found, state.next_number)
     )
+    return carried_to(state, name, found)
 
 
 def not_yet(turn: Turn, name: str) -> Turn:
@@ -154,7 +151,7 @@ def take_out(turn: Turn, said: str | None) -> Turn:
     if len(meant) != 1:
         return turn.refuse(Tell.WHICH_SURFACE, said or "", *meant) if meant else not_yet(turn, said or "")
     (name,) = meant
-    calls = tuple(call.number for call in turn.state.on(name) if call.standing not in GONE)
+    calls = tuple(call.number for call in turn.state.on(name) if not call.gone)
     turn = turn.did(Struck(name, calls)).tell(Tell.SURFACE_OUT, name)
     rest = turn.state.called_surfaces
     if turn.state.board != name:

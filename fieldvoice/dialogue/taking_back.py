@@ -69,9 +69,7 @@ def given_back(turn: Turn, denied: tuple[Call, ...]) -> Turn:
 
 
 def _replaced_by(state: State, numbers: tuple[int, ...]) -> tuple[int, ...]:
-    calls = [state.calls[each] for each in numbers]
-    before = (each for one in calls for each in (one.replaces, *one.displaces) if each in state.calls)
-    old = (state.calls[each] for each in before if each is not None)
+    old = state.those(each for one in state.those(numbers) for each in (one.replaces, *one.displaces))
     return tuple(dict.fromkeys(each.number for each in old if each.standing is Standing.REPLACED and is_whole(each)))
 
 
@@ -165,8 +163,7 @@ def swallowed(turn: Turn, before: State) -> Turn:
             kept = replace(now, standing=Standing.NOT_TAKEN)
             if figures_of(one.fact).isdisjoint(figures_of(new.fact)):
                 of = "box" if one.key.of is Of.BOX else stem(one.key.name)
-                waits = (each for each in turn.state.on(one.board) if each.waits)
-                others = (each.key for each in (*waits, *turn.state.put_off(one.board)))
+                others = (each.key for each in turn.state.begun(one.board))
                 there = {*turn.state.known(one.board, doubtful=True), *others}
                 name = free_name(of, (key.name for key in there))
                 kept = replace(kept, fact=replace(one.fact, name=name), put_off=True)

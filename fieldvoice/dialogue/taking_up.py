@@ -212,7 +212,7 @@ def part_of_each(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     """
     if all(part.each == 1 for part in parts):
         return None
-    asked = turn.state.call_of(turn.asked)
+    asked = turn.asked_about
     of_asked = asked is not None and isinstance(asked.fact, Incomplete) and filled(asked.fact, parts[0]) != asked.fact
     lacking = _that_lack(turn, parts)
     if any(1 < part.each < len(lacking) + of_asked for part in parts):
@@ -270,7 +270,7 @@ def _let_go(turn: Turn, one: Call) -> tuple[Turn, Call]:
 
 def _called_since(turn: Turn, one: Call) -> Call | None:
     """What stands at its place and was called behind it, so that it doesn't give way to it."""
-    there = turn.state.known(turn.state.board, doubtful=True).get(one.key)
+    there = turn.known.get(one.key)
     later = there is not None and there.fact != one.fact and called_at(turn.state, there) > one.number
     return there if later and not one.corrects else None
 

@@ -8,9 +8,9 @@ from dataclasses import replace
 from datetime import datetime
 
 from fieldvoice.dialogue.circuits import say_run_out
-from fieldvoice.dialogue.events import Called, Ticked, Unticked
+from fieldvoice.dialogue.events import Called, Tick, Ticked, Unticked
 from fieldvoice.dialogue.finishing import open_items, plan_now
-from fieldvoice.dialogue.state import State, Tick, names_source
+from fieldvoice.dialogue.state import State, names_source
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.facts import Fact, Key, Of
@@ -55,11 +55,15 @@ def done_steps(plan: CutPlan, ticks: tuple[Tick, ...]) -> frozenset[int]:
     return frozenset(number for number, does in enumerate(fingerprints(plan), 1) if does in done)
 
 
-def next_step(turn: Turn) -> int | None:
-    """The number of the first step that isn't ticked; None where all are. Raises `CannotCut` where there is no plan."""
-    plan = plan_now(turn.state, turn.state.board, turn.at, turn.rooms)
-    done = done_steps(plan, turn.state.ticks.get(turn.state.board, ()))
-    return next((number for number in range(1, len(plan.steps) + 1) if number not in done), None)
+def plan_to_cut(turn: Turn) -> CutPlan | Turn:
+    """The settled plan of the board at hand, else the turn that says why there is none."""
+    name = turn.state.board
+    if open_items(turn.state, name, turn.at, turn.rooms):
+        return turn.refuse(Tell.NOT_SETTLED)
+    try:
+        return plan_now(turn.state, name, turn.at, turn.rooms)
+    except CannotCut as why:
+        return turn.refuse(Tell.NOT_CUT_FROM, why.why)
 
 
 def ticks_gone(turn: Turn, before: State) -> Turn:
@@ -98,17 +102,24 @@ def unread(state: State, name: str, plan: CutPlan, at: datetime) -> tuple[str, .
     return tuple(key for key in keys if key not in known)
 
 
+def next_step(turn: Turn, _: str | None) -> Turn:
+    """The step in hand, the first that isn't ticked, is done."""
+    plan = plan_to_cut(turn)
+    if isinstance(plan, Turn):
+        return plan
+    done = done_steps(plan, turn.state.ticks.get(turn.state.board, ()))
+    number = next((number for number in range(1, len(plan.steps) + 1) if number not in done), None)
+    return turn.tell(Tell.ALL_STEPS_DONE) if number is None else tick(turn, str(number))
+
+
 def tick(turn: Turn, target: str | None) -> Turn:
     """A step done. Only of a plan that is settled, since nobody has cut from one that isn't, and whose cautions were
     read, whichever way it is told.
     """
     state, name = turn.state, turn.state.board
-    if open_items(state, name, turn.at, turn.rooms):
-        return turn.refuse(Tell.NOT_SETTLED)
-    try:
-        plan = plan_now(state, name, turn.at, turn.rooms)
-    except CannotCut as why:
-        return turn.refuse(Tell.NOT_CUT_FROM, why.why)
+    plan = plan_to_cut(turn)
+    if isinstance(plan, Turn):
+        return plan
     number = int(target) if target is not None and target.isdigit() and len(target) < 9 else 0
     if not 1 <= number <= len(plan.steps):
         return turn.refuse(Tell.NO_STEP, str(target), len(plan.steps))

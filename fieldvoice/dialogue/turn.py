@@ -9,11 +9,11 @@ from itertools import groupby
 
 from fieldvoice import safety
 from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.events import Answered, DeadSaid, Event
+from fieldvoice.dialogue.events import Answered, Awaited, DeadSaid, Event, Questioned
 from fieldvoice.dialogue.once_more import read_last
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.rooms import Judged, Rooms
-from fieldvoice.dialogue.state import AwaitedPlace, Open, State
+from fieldvoice.dialogue.state import Open, State
 from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import AGAIN, Call, Concern, Doubt, Notice, Tell, Value
@@ -80,6 +80,15 @@ class Turn:
         before = tuple(one for one in self.notices if one.tell is not Tell.QUESTION)
         return replace(self, notices=before).ask(tell, doubt, *told, safety=safety)
 
+    def put_again(self) -> Turn:
+        """The turn ending in the question that is open for this speaker, if one is."""
+        return self if self.asked is None else self.put(self.asked)
+
+    def question(self, *doubts: Doubt) -> Turn:
+        """The turn ending in the first of these questions, whose calls are in question from now on."""
+        numbers = tuple(dict.fromkeys(doubt.call for doubt in doubts if doubt.call is not None))
+        return self.did(Questioned(self.who, numbers, doubts)).put(doubts[0])
+
     def _put_off_before(self, doubt: Doubt) -> bool:
         """Whether the last answer to this speaker said already that the question is to be answered first."""
         notes = self.state.told_to.get(self.who, ())
@@ -88,8 +97,7 @@ class Turn:
     def _things_beside(self, about: tuple[Call, ...]) -> int:
         """How many boxes and openings there are on the board of what is asked about, beside it, begun ones too."""
         board = about[0].board if about else self.state.board
-        begun = (*(call for call in self.state.on(board) if call.waits), *self.state.put_off(board))
-        keys = (*self.state.known(board, doubtful=True), *(call.key for call in begun))
+        keys = (*self.state.known(board, doubtful=True), *(call.key for call in self.state.begun(board)))
         there = {key for key in keys if key.of in {Of.BOX, Of.OPENING}}
         return len(there - {call.key for call in about})
 
@@ -138,13 +146,18 @@ class Turn:
         return board, int(board in self.state.surfaces)
 
     @property
+    def told_last(self) -> tuple[Notice, ...]:
+        """What was told in the last answer, and in the last to this speaker."""
+        return (*self.state.said, *self.state.told_to.get(self.who, ()))
+
+    @property
     def after_refusal(self) -> bool:
         """Whether what was said before this turn wasn't understood: an answer now is no answer to what came earlier."""
         lost = {Tell.REFUSED, Tell.UTTERANCE_ASKED, Tell.SAY_WHOLE}
         return any(note.tell in lost for note in self.state.said)
 
     @property
-    def refused_at(self) -> AwaitedPlace | None:
+    def refused_at(self) -> Awaited | None:
         """Where the words that the speaker said last belong, which weren't taken: "it" is what stands for them."""
         awaited = self.state.awaited.get(self.who) if self.asked is None else None
         return awaited if awaited is not None and awaited.instead else None
@@ -164,13 +177,18 @@ class Turn:
     @property
     def asked_long_ago(self) -> bool:
         """Whether what a yes would be to was put so long ago that it has to be put again."""
-        mine = self.mine
-        return mine is None or mine.asked_at is None or not safety.in_time(mine.asked_at, self.at)
+        asked_at = self.mine.asked_at
+        return asked_at is None or not safety.in_time(asked_at, self.at)
 
     @property
-    def mine(self) -> Open | None:
+    def spoken(self) -> bool:
+        """Whether the words may have been misheard."""
+        return self.source is Source.SPOKEN
+
+    @property
+    def mine(self) -> Open:
         """What waits for this speaker."""
-        return self.state.open.get(self.who)
+        return self.state.open_to(self.who)
 
     @property
     def asked_of(self) -> tuple[Call, ...]:
@@ -182,14 +200,25 @@ class Turn:
     @property
     def asked(self) -> Doubt | None:
         """The question that was put to this speaker."""
-        return self.mine.doubts[0] if self.mine is not None and self.mine.doubts else None
+        return next(iter(self.mine.doubts), None)
+
+    @property
+    def asked_about(self) -> Call | None:
+        """The call that the question which was put to this speaker is about."""
+        return self.state.call_of(self.asked)
 
     @property
     def asked_another(self) -> tuple[str, Open, Doubt] | None:
         """Who else was asked just before this turn, with what is open for them and the question."""
         whose = self.state.told
-        one = self.state.open.get(whose) if whose != self.who and self.state.asks else None
-        return (whose, one, one.doubts[0]) if one is not None and one.doubts else None
+        one = self.state.open_to(whose)
+        asked = whose != self.who and self.state.asks and one.doubts
+        return (whose, one, one.doubts[0]) if asked else None
+
+    @property
+    def known(self) -> Mapping[Key, Call]:
+        """What stands or waits on the board at hand, the doubted too."""
+        return self.state.known(self.state.board, doubtful=True)
 
     @property
     def unit(self) -> Unit:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from fieldvoice.dialogue.circuits import OF_DANGER, revoke
+from fieldvoice.dialogue.circuits import OF_DANGER, doubt_dead
 from fieldvoice.dialogue.events import Closed, Questioned, Undone
 from fieldvoice.dialogue.keeping import called_at, dismissed
 from fieldvoice.dialogue.reducer import last_change
-from fieldvoice.dialogue.state import Open, Past
+from fieldvoice.dialogue.state import Past
 from fieldvoice.dialogue.taking_back import ask_anew, calmed, put_back, weighed
 from fieldvoice.dialogue.taking_up import asked_again
 from fieldvoice.dialogue.ticking import already_cut
@@ -27,12 +27,12 @@ def undo(turn: Turn) -> Turn:
         if asked.concern is Concern.TESTED:
             words = turn.state.circuits(turn.state.board)
             if any(each in words and words[each].state is Circuit.DEAD for each in asked.boxes):  # said before, too
-                return revoke(turn, tuple((turn.state.board, box) for box in asked.boxes), live=False)
+                return doubt_dead(turn, turn.state.board, asked.boxes)
             return turn.tell(Tell.TAKEN_BACK, turn.state.board, *asked.boxes, safety=True)
-    if asked is not None and turn.mine is not None and _no_to_what_stood(asked, turn.mine):
+    if asked is not None and asked.concern is Concern.OBJECTED and asked.call in turn.mine.stood:
         return turn.put(asked)  # the no is what is meant, not the call, which stood before it
     mine = [call for call in turn.state.calls.values() if call.by == turn.who]
-    stood = turn.mine.stood if turn.mine is not None else frozenset()  # called before, and only in question since
+    stood = turn.mine.stood  # called before, and only in question since
     waiting = [call for call in turn.state.waiting(turn.who) if call.by == turn.who and call.number not in stood]
     newest = max((call.number for call in waiting), default=0)
     past = last_change(turn.state, turn.who)
@@ -89,10 +89,6 @@ def _taken_over(turn: Turn, mine: list[Call]) -> Call | None:
     return now if now is not None and now.by != turn.who and now.number > last.number else None
 
 
-def _no_to_what_stood(asked: Doubt, mine: Open) -> bool:
-    return asked.concern is Concern.OBJECTED and asked.call in mine.stood
-
-
 def _undo_waiting(turn: Turn, last: Call) -> Turn:
     """One utterance is one call: all of it that waits goes, and what it replaced stands again, weighed anew."""
     whose = next((who for who, one in turn.state.open.items() if last.number in one.calls), turn.who)
@@ -116,26 +112,22 @@ def _undo_waiting(turn: Turn, last: Call) -> Turn:
     turn, calm = weighed(turn, last.board, again, before)
     stand = tuple(turn.state.calls[each] for each in dict.fromkeys((*again, *stands, *calm)))
     turn = calmed(turn.tell(Tell.TAKEN_BACK, last.board, *out, *stand), before.doubts)
-    return turn.put(turn.asked) if turn.asked is not None else turn
+    return turn.put_again()
 
 
 def _undo_past(turn: Turn, past: Past) -> Turn:
     if past.offcut:
         return _undo_offcut(turn, past)
-    calls = [turn.state.calls[each] for each in past.calls if each in turn.state.calls]
+    calls = turn.state.those(past.calls)
     settled = turn.state.known(past.board, doubtful=True)
     newer = [call for call in calls if settled.get(call.key) != call]
-    newer += [
-        settled[turn.state.calls[each].key]
-        for each in (*past.off, *(call.number for call in past.waited))
-        if each in turn.state.calls and turn.state.calls[each].key in settled
-    ]
+    gone = turn.state.those((*past.off, *(call.number for call in past.waited)))
+    newer += [settled[call.key] for call in gone if call.key in settled]
     if newer:
         now = settled.get(newer[0].key, newer[0])
         return turn.refuse(Tell.CHANGED_SINCE, now.by, now)
     cut = already_cut(turn, past.board, frozenset(call.key for call in calls))
     old, before = turn.state, {number for number, call in turn.state.calls.items() if call.in_force}
-    calls += [turn.state.calls[each] for each in past.stood if each in turn.state.calls]
     turn = turn.did(Undone())
     back = tuple(number for number, call in turn.state.calls.items() if call.in_force and number not in before)
     turn, calm = weighed(ask_anew(turn, back), past.board, back, old)
@@ -155,7 +147,7 @@ def _undo_past(turn: Turn, past: Past) -> Turn:
     for call in begun:
         turn = turn.tell(Tell.PUT_OFF, call)
     turn = calmed(asked_again(turn) if begun else turn, old.doubts)
-    return turn.put(turn.asked) if turn.asked is not None else turn
+    return turn.put_again()
 
 
 def _undo_offcut(turn: Turn, past: Past) -> Turn:

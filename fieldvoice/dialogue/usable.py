@@ -24,6 +24,7 @@ from fieldvoice.dialogue.keeping import (
 from fieldvoice.dialogue.naming import find_surfaces, room_of
 from fieldvoice.dialogue.placing import denied
 from fieldvoice.dialogue.reducer import last_change
+from fieldvoice.dialogue.rivals import called
 from fieldvoice.dialogue.state import are_one_figure
 from fieldvoice.dialogue.surfaces import of_a_ceiling
 from fieldvoice.dialogue.turn import Turn
@@ -51,7 +52,6 @@ from fieldvoice.records.orders import (
     Action,
     Answer,
     Command,
-    Correction,
     Habit,
     HabitOf,
     Misplaced,
@@ -100,7 +100,7 @@ def _usable(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, tuple[Mean
                 lost.append(Tell.NO_LEVEL)
             continue
         if isinstance(meaning, Context) and meaning.topic is Topic.RIP and isinstance(meaning.value, Length):
-            turn = _ripped(turn, meaning.value)
+            turn = words_kept(turn).refuse(Tell.RIP, meaning.value)  # the board is to be so wide, or the opening
             continue
         framed = of_a_ceiling(turn.state, meanings, meaning)
         if framed is not None:
@@ -130,12 +130,6 @@ def _height_asked(turn: Turn, meaning: Meaning) -> Meaning:
     boxes = [one.fact for one in turn.state.known(asked.board).values() if isinstance(one.fact, Box)]
     one = boxes[0].name if len({each.y for each in boxes}) == 1 else ""
     return SameHeight(None, one) if one else meaning
-
-
-def _ripped(turn: Turn, value: Length) -> Turn:
-    """A rip says how wide the board is to be or how wide the opening is, and not which: a clearance lies between."""
-    kept = keep_words(turn, (turn.judged.utterance.heard,))
-    return replace(kept, notices=turn.notices).refuse(Tell.RIP, value)
 
 
 def _habitual(turn: Turn, meaning: Meaning) -> Meaning:
@@ -180,8 +174,7 @@ def _as_told(turn: Turn, meaning: Meaning, kept: list[Meaning]) -> tuple[Turn, M
 
 def _in_this_breath(same: SameAgain, kept: list[Meaning]) -> Reading | None:
     """The reading whose value is said to be another one's, too, where the same breath called it."""
-    called = [each.new if isinstance(each, Correction) else each for each in kept]
-    readings = [each for each in called if isinstance(each, Reading) and same.like in {None, each.at}]
+    readings = [each for each in called(tuple(kept)) if isinstance(each, Reading) and same.like in {None, each.at}]
     last = readings[-1] if readings else None
     fits = last is not None and (None in {same.dimension, last.dimension} or same.dimension is last.dimension)
     return last if fits else None
@@ -213,7 +206,7 @@ def _as_it(same: SameAgain | SameSurface, like: Call | None) -> Reading | Surfac
 
 
 def _box_called(turn: Turn, name: str) -> Call | None:
-    return turn.state.known(turn.state.board, doubtful=True).get(Key(Of.BOX, name=name))
+    return turn.known.get(Key(Of.BOX, name=name))
 
 
 def _told_by(turn: Turn, like: Call | None, told: Meaning | None) -> Turn:
@@ -257,8 +250,7 @@ def of_what_is_asked(turn: Turn) -> Turn | None:
         if asked & keys or (relative is not None and any(_is_base(relative, key) for key in asked)):
             if who == turn.who:
                 return _later(turn, one.doubts[0])
-            kept = keep_words(turn, (utterance.heard,))
-            return kept.refuse(Tell.ASKED_ANOTHER, who, one.doubts[0], *turn.about(one.doubts[0]))
+            return keep_words(turn).refuse(Tell.ASKED_ANOTHER, who, one.doubts[0], *turn.about(one.doubts[0]))
     return None
 
 
@@ -281,16 +273,16 @@ def _comes_behind(turn: Turn) -> bool:
     """
     waits = queued(turn)
     utterance = turn.judged.utterance
-    new = tuple(each.new if isinstance(each, Correction) else each for each in utterance.meanings)
+    new = called(utterance.meanings)
     if turn.denies:
         if turn.asked is not None and turn.asked.concern is Concern.TESTED:
             return False  # nobody says yes to a circuit past a no
         asked = {one.key for one in turn.asked_of}
-        called = (each for each in new if isinstance(each, Reading | Box | Opening | Incomplete | Context))
-        keys = {key_of(each) for each in called if not is_bare(each)} - asked
+        facts = (each for each in new if isinstance(each, Reading | Box | Opening | Incomplete | Context))
+        keys = {key_of(each) for each in facts if not is_bare(each)} - asked
         elsewhere = bool(keys) and order_waits(turn)
         return elsewhere or any(one.key in keys for one in waits)
-    old = turn.state.call_of(turn.asked)
+    old = turn.asked_about
     part = old is not None and isinstance(old.fact, Incomplete)
     told = any(isinstance(each, SameAgain | SameHeight | SameSurface) for each in new) and not part
     ask = utterance.ask
@@ -372,7 +364,7 @@ def _peaked(
     """
     if turn.state.board not in turn.state.surfaces and isinstance(height, Length):
         return _peak_of_board(turn, height, far, end)
-    wall = _wall_among(turn.state.known(turn.state.board, doubtful=True))
+    wall = _wall_among(turn.known)
     if wall is None or not isinstance(height, Length):
         return (), ()
     peaked = wall.peaked(height, (far, end) if isinstance(far, Length) and isinstance(end, Edge) else None)

@@ -94,6 +94,11 @@ class Call:
         """Whether it counts."""
         return self.standing in IN_FORCE
 
+    @property
+    def gone(self) -> bool:
+        """Whether it stands nowhere any more."""
+        return self.standing in {Standing.REPLACED, Standing.TAKEN_BACK}
+
 
 class Concern(StrEnum):
     """Why something is asked; what a doubt holds with it stands beside each."""

@@ -276,6 +276,10 @@ class RoomPlan:
         """Every joint between two boards."""
         return tuple(joint for surface in self.surfaces for joint in surface.joints)
 
+    def pattern_of(self, piece: PieceName) -> Pattern | None:
+        """The sheet that a piece is cut from, with all that is cut from it."""
+        return next((one for one in self.patterns if any(each.name == piece for each in one.pieces)), None)
+
     def warned(self, surface: SurfacePlan) -> tuple[RoomWarning, ...]:
         """The warnings about one of its surfaces."""
         return tuple(one for one in self.warnings if one.surface == name_of(surface.surface))

@@ -6,7 +6,7 @@ from itertools import permutations
 
 import pytest
 
-from fieldvoice.dialogue.state import AwaitedPlace
+from fieldvoice.dialogue.events import Awaited
 from fieldvoice.records.meaning import Dimension, Edge, Slot
 from tests.dialogue.talk import Wall, wall_after
 
@@ -147,7 +147,7 @@ def test_a_figure_is_awaited_only_while_a_place_is_asked_for() -> None:
     wall = Wall()
     assert not wall.session.state.awaited
     wall.types("go one by one")
-    assert set(wall.session.state.awaited.values()) == {AwaitedPlace(Dimension.WIDTH, Slot.TOP)}
+    assert set(wall.session.state.awaited.values()) == {Awaited(Dimension.WIDTH, Slot.TOP)}
     wall.types("stop one by one")
     assert not wall.session.state.awaited
 
