@@ -10,7 +10,7 @@ from fieldvoice import safety
 from fieldvoice.dialogue.events import Asked, Closed, DeadSaid, Endangered
 from fieldvoice.dialogue.keeping import queue
 from fieldvoice.dialogue.proposals import set_aside, settle
-from fieldvoice.dialogue.state import State, has_circuit
+from fieldvoice.dialogue.state import OnBoard, State, has_circuit
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.hearing import Source
@@ -21,9 +21,11 @@ from fieldvoice.records.ledger import (
 )
 from fieldvoice.records.meaning import (
     Circuit,
+    Context,
     Danger,
     DeadAndTested,
     Incomplete,
+    Topic,
 )
 from fieldvoice.records.orders import Action, Answer, Command, Habit
 from fieldvoice.records.utterance import Ask, Meaning, Utterance, Why
@@ -184,10 +186,21 @@ def untested(before: State, turn: Turn) -> Turn:
         if word.state is Circuit.DEAD and box in turn.state.boxes(board)
     }
     lost = [each for each in (*counted, *said, *_questions_off(before, turn)) if not _counts(turn.state, *each)]
+    lost += [(board, box) for board, box in counted if _elsewhere(before.calls.on(board), turn.state.calls.on(board))]
     gone = tuple(sorted({each for each in lost if each not in _taken_back(turn)}))
     if not gone:
         return turn
     return turn.did(Endangered(gone, live=False, said=False)).tell(Tell.MOVED_SINCE, *chain(*gone), safety=True)
+
+
+def _elsewhere(before: OnBoard, after: OnBoard) -> bool:
+    """Whether a board hangs in another room or on another surface than it did: what was tested there wasn't here."""
+    (room, surface), (room_now, surface_now) = before.wall, after.wall
+    return room not in {None, room_now} or (surface or _WALL) != (surface_now or _WALL)
+
+
+_WALL = Context(Topic.SURFACE, "wall")
+"""Where a board hangs that nobody said anything else of."""
 
 
 def _taken_back(turn: Turn) -> set[tuple[str, str]]:

@@ -37,7 +37,7 @@ from fieldvoice.dialogue.keeping import (
     repeated,
     words_kept,
 )
-from fieldvoice.dialogue.naming import free_name
+from fieldvoice.dialogue.naming import free_name, is_room
 from fieldvoice.dialogue.new_boards import in_step
 from fieldvoice.dialogue.objections import (
     denies_another,
@@ -222,9 +222,11 @@ def _words_kept(turn: Turn, utterance: Utterance) -> Turn:
 
 def without_danger(meanings: tuple[Meaning, ...]) -> tuple[Meaning, ...]:
     """Without what was taken as danger already, and without "dead" for a box that the same breath calls anything else:
-    of two words for one box the safe one counts.
+    of two words for one box the safe one counts. A room that is all that is said beside it names the circuit.
     """
     danger = {each.box for each in meanings if isinstance(each, Danger)}
+    if None in danger and all(isinstance(each, Danger) or is_room(each) for each in meanings):
+        return ()
 
     def stays(meaning: Meaning) -> bool:
         if not isinstance(meaning, DeadAndTested):

@@ -12,6 +12,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from fieldvoice.dialogue.naming import room_of
 from fieldvoice.dialogue.state import State, offcut_called, sources_called
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Offcut
@@ -107,11 +108,13 @@ def sheets_told(plan: RoomPlan) -> Iterator[Value]:
 
 def next_piece(state: State, plan: RoomPlan) -> Piece | None:
     """The next piece that isn't a board of the job yet: on the surface at hand first, then in its room, then as they
-    are to be hung.
+    are to be hung. None of another room's where work is in one at no surface.
     """
     opened = set(state.pieces.values())
     left = [piece for piece in plan.pieces if piece.name not in opened]
     here = surface_at_hand(state)
+    own = room_of(state, state.board) if here not in state.surfaces else ""
+    left = [piece for piece in left if piece.name.surface.room == own] if own else left
     room = next((name_of(one).room for one in plan.house.surfaces if str(name_of(one)) == here), None)
     return min(left, key=lambda one: (str(one.name.surface) != here, one.name.surface.room != room), default=None)
 

@@ -59,6 +59,11 @@ def in_its_room(state: State, name: str) -> str:
     return f"{room} {name}" if room else name
 
 
+def is_room(said: object) -> bool:
+    """Whether it says which room work is in."""
+    return isinstance(said, Context) and said.topic is Topic.ROOM
+
+
 def room_of(state: State, board: str) -> str:
     """The room that a board or a surface was called in, empty where none was said."""
     room = state.known(board).get(ROOM)

@@ -242,7 +242,8 @@ def _to_next_board(turn: Turn, called: Collection[Key]) -> Turn:
     if planned is not None:
         return brought_along(planned, str(planned.state.pieces[planned.state.board].surface), called)
     plan = standing_plan(turn.state)
-    turn = turn if plan is None else turn.tell(Tell.ALL_PIECES, len(plan.pieces))
+    every = plan is not None and {one.name for one in plan.pieces} <= set(turn.state.pieces.values())
+    turn = turn.tell(Tell.ALL_PIECES, len(plan.pieces)) if plan is not None and every else turn
     if plan is not None and _is_spare(turn.state):
         return turn
     numbers = [int(name) for name in turn.state.boards if name.isdigit()]

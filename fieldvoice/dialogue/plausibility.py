@@ -36,6 +36,7 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.room import unlikely_side
+from fieldvoice.records.utterance import Ask
 
 if TYPE_CHECKING:
     from fieldvoice.layout.boards import PlannedBoard
@@ -65,7 +66,7 @@ class Ground:
     """What calls are weighed on: the values on the board, the steps cut, what was just asked about and answered, the
     heights of the same wall's other boards, and what stood before each call (`replaced`); what the layout
     knows of the board (`planned`), and whether it is a wall or a ceiling as a whole (`surface`). `judged` is None where
-    nothing was heard just now.
+    nothing was heard just now; `slopes` where it was just asked how much the board does.
     """
 
     board: str
@@ -80,6 +81,7 @@ class Ground:
     replaced: Mapping[int, Said | None] = field(default_factory=dict)
     planned: PlannedBoard | None = None
     surface: bool = False
+    slopes: bool = False
 
 
 def ground_of(state: State, board: str, values: Mapping[Key, Call], unit: Unit) -> Ground:
@@ -92,6 +94,7 @@ def ground_of(state: State, board: str, values: Mapping[Key, Call], unit: Unit) 
         heights=other_heights(state, board),
         planned=planned(state, board),
         surface=board in state.surfaces,
+        slopes=any(Ask.HOW_SLOPED in note.values for note in state.said),
     )
 
 
@@ -238,7 +241,8 @@ def by_number(call: Call, ground: Ground) -> tuple[Doubt, ...]:
         return (Doubt(Concern.SMALL, call.number, other=rather),)
     if fact.dimension is not Dimension.HEIGHT:
         return ()
-    own = () if ground.planned is not None and ground.planned.piece.slopes else fellows_of(fact, ground)
+    sloped = ground.slopes or (ground.planned is not None and ground.planned.piece.slopes)
+    own = () if sloped else fellows_of(fact, ground)
     others = ground.heights if ground.planned is None else ()
     for fellows, far, concern in (
         (own, HEIGHTS, Concern.FELLOWS),

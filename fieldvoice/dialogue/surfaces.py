@@ -80,13 +80,21 @@ def opened(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     return open_surface(turn, here if here in there else there[-1])
 
 
+def _measured_in_a_room(state: State) -> bool:
+    """Whether the board at hand has a room, and readings or things of it."""
+    calls = (one for one in state.on(state.board) if one.in_force or one.waits)
+    return bool(room_of(state, state.board)) and any(not isinstance(one.fact, Context) for one in calls)
+
+
 def enter_room(turn: Turn, room: str) -> Turn:
-    """Work goes from a surface, or from a piece of one, to another room: to what was called there first, else to a free
-    board. A surface's room is part of its name: it never becomes another one.
+    """Work goes from a surface, a piece of one or a board that was measured in its room, to another room: to the
+    surface that was called there first, else to a free board. What was measured in one room is never another one's.
     """
     state = turn.state
     here = surface_at_hand(state)
-    if here not in state.surfaces or room_of(state, here) == room:
+    if here not in state.surfaces:
+        here = state.board if _measured_in_a_room(state) else ""
+    if not here or room_of(state, here) == room:
         return turn
     there = next((name for name in state.called_surfaces if room_of(state, name) == room), None)
     if there is not None:

@@ -8,6 +8,7 @@ from itertools import product
 
 import pytest
 
+from fieldvoice.dialogue.naming import room_of
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.hearing import Source
@@ -175,8 +176,12 @@ def test_where_the_joists_are_is_asked_with_both_ways_to_count_them() -> None:
 @pytest.mark.parametrize("before", [(), ("kitchen",), ("bathroom", "kitchen")])
 @pytest.mark.parametrize("between", ["bathroom", "hall", "bedroom two"])
 def test_a_piece_has_the_room_of_its_wall(before: tuple[str, ...], between: str) -> None:
-    """Whatever room was said before it is opened: a board that was called in another one is none of its pieces."""
+    """Whatever room was said before it is opened: the next board of another room is none of its pieces."""
     wall = wall_after(*before, "kitchen", "north wall 12 by 8 feet studs 16 on center", between, "next board")
+    state = wall.session.state
+    assert state.board not in state.pieces
+    assert room_of(state, state.board) == between.replace("two", "2")
+    wall.types("go to the kitchen north wall", "next board")
     state = wall.session.state
     piece = state.pieces[state.board]
     room = state.known(state.board)[Key(Of.CONTEXT, name=Topic.ROOM.value)].fact
