@@ -401,11 +401,14 @@ def place_said(turn: Turn, dimension: Dimension | None, at: Place) -> Turn | Non
 
 
 def take_instead(turn: Turn, doubt: Doubt, there: tuple[Fact, ...]) -> Turn:
-    """Other values at the places of one way; where another way has more places, its words stand as not taken."""
+    """Other values at the places of one way; where another way has other places, or more, its words stand as not taken:
+    they may have been of these.
+    """
     assert doubt.call is not None
     words = turn.state.calls[doubt.call].words
     turn = _otherwise(turn, doubt, there)
-    return keep_words(turn, words) if any(len(way) > len(there) for way in doubt.ways) else turn
+    places = {key_of(fact) for way in doubt.ways for fact in way}
+    return keep_words(turn, words) if len(places) > len(there) else turn
 
 
 def _otherwise(turn: Turn, doubt: Doubt, there: tuple[Fact, ...]) -> Turn:
