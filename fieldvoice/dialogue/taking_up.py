@@ -44,9 +44,9 @@ Listened = Callable[[Turn], Turn]
 
 
 def by_what_stands(state: State, judged: Judged, who: str, rooms: Rooms) -> Judged:
-    """What was heard with what it leaves to what stands: the height of the only box that there is, a "left wall" as one
-    of the room where no board is begun, the second side of a wall or a ceiling whose call broke off behind the
-    first, and the name of one whose sides were just asked for.
+    """What was heard with what it leaves to what stands: the height of the only box that there is, a ceiling where
+    nothing waits that it may stand at, a "left wall" as one of the room where no board is begun, the second side of a
+    wall or a ceiling whose call broke off behind the first, and the name of one whose sides were just asked for.
     """
     level = judged.utterance.ask.level if judged.utterance.ask is not None else None
     if level is not None:
@@ -56,7 +56,7 @@ def by_what_stands(state: State, judged: Judged, who: str, rooms: Rooms) -> Judg
         whole = replace(judged.utterance, status=Status.UNDERSTOOD, meanings=same, ask=None)
         return replace(judged, utterance=whole) if same else judged
     surfaces = [way for way in judged.utterance.alternatives if len(way) == 1 and _is_surface(way[0])]
-    if len(surfaces) == 1 and not (who in state.open and state.open[who].doubts):
+    if len(surfaces) == 1 and not any(_stands_at_edge(call.fact) for call in state.waiting(who)):
         meant = replace(judged.utterance, status=Status.UNDERSTOOD, meanings=surfaces[0], ask=None, alternatives=())
         return replace(judged, utterance=meant)
     walls = [way for way in judged.utterance.alternatives if len(way) == 1 and isinstance(way[0], SurfaceCall)]
@@ -70,6 +70,10 @@ def by_what_stands(state: State, judged: Judged, who: str, rooms: Rooms) -> Judg
     again = rooms.judged((Hearing.typed(f"{begun} {judged.utterance.heard}"),), awaiting).utterance
     surface = again.status is Status.UNDERSTOOD and any(isinstance(one, SurfaceCall) for one in again.meanings)
     return replace(judged, utterance=again) if surface else judged
+
+
+def _stands_at_edge(fact: object) -> bool:
+    return isinstance(fact, Context) and fact.topic is Topic.NEIGHBOR
 
 
 def _is_surface(said: Meaning) -> bool:

@@ -25,10 +25,14 @@ def test_its_a_ceiling_tells_the_surface_where_nothing_is_asked(before: tuple[st
         assert Context(Topic.SURFACE, "ceiling") in facts(wall, "1"), before
 
 
-def test_its_a_ceiling_is_no_surface_where_something_is_asked() -> None:
-    """It may be the answer, or no answer at all."""
-    wall = wall_after("outlet 30 from left 16 up", "it's a ceiling")
+@pytest.mark.parametrize("edge", ["top", "left"])
+@pytest.mark.parametrize("stands", ["open", "board", "wall"])
+def test_its_a_ceiling_is_no_surface_where_it_may_stand_at_an_edge(edge: str, stands: str) -> None:
+    """Right behind what was called there it may put that right; once that is taken it is the surface."""
+    wall = wall_after(f"{edge} is {stands}", "it's a ceiling")
     assert Context(Topic.SURFACE, "ceiling") not in facts(wall, "1")
+    wall = wall_after(f"{edge} is {stands}", "yes", "it's a ceiling", "yes")
+    assert Context(Topic.SURFACE, "ceiling") in facts(wall, "1")
 
 
 @pytest.mark.parametrize(("side", "edge"), [("right", Edge.LEFT), ("left", Edge.RIGHT)])
