@@ -246,7 +246,7 @@ def same_name(old: Said, new: Said) -> bool:
 def says_again(old: Incomplete, new: Said) -> bool:
     """Whether a call says again what lacks a part: of no other name, no other kind, and with one of its distances where
     it had any, that across where both have one, or with its name and no distance. Anything else is another thing, which
-    is kept for itself.
+    is kept for itself: "switch" behind "outlet".
     """
     if not isinstance(new, Box | Opening | Incomplete) or not same_name(old, new):
         return False
@@ -254,8 +254,9 @@ def says_again(old: Incomplete, new: Said) -> bool:
         return False
     if old.kind is None and isinstance(new.kind, OpeningKind):
         return False
-    named = bool(new.name) and isinstance(new, Incomplete) and not new.distances
-    return named or not old.distances or _share_a_distance(old, new)
+    if isinstance(new, Incomplete) and not new.distances:
+        return bool(new.name)
+    return not old.distances or _share_a_distance(old, new)
 
 
 def _share_a_distance(one: Box | Opening | Incomplete, other: Box | Opening | Incomplete) -> bool:

@@ -160,6 +160,8 @@ def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Pa
     if not isinstance(old.fact, Incomplete):
         return None
     facts, parts = _as_distances(turn, old.fact, facts, parts)
+    if doubt.lack is Lack.KIND and len(facts) == 1 and (kind := _kind_alone(facts[0])) is not None:
+        facts, parts = (), (Part(kind), *parts)
     if len(facts) == 1 and not parts and says_again(old.fact, facts[0]):
         new = facts[0]
         if isinstance(new, Incomplete) and (new.kind is None or not new.distances):
@@ -167,21 +169,35 @@ def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Pa
         return mend(turn, old, new)
     if len(facts) == 1 and not parts and not isinstance(facts[0], Reading):
         return _by_said_habit(turn, old, old.fact, facts[0])
-    if len(facts) == 1 and _is_a_side_of_it(old.fact, facts[0]):
+    return _with_pieces(turn, doubt, old, old.fact, (*facts, *parts))
+
+
+def _with_pieces(
+    turn: Turn, doubt: Doubt, old: Call, before: Incomplete, pieces: tuple[Said | Part, ...]
+) -> Turn | None:
+    """The call with all those pieces; of another kind while nothing else was said of it, it may be another box."""
+    if len(pieces) == 1 and isinstance(pieces[0], Reading) and _is_a_side_of_it(before, pieces[0]):
         return turn.put(doubt, Tell.SAY_THE_PART)  # it may be of the thing, which has one, or of the board
-    new = old.fact
-    for piece in (*facts, *parts):
+    new = before
+    for piece in pieces:
         more = filled(new, piece)
         if more == new and isinstance(piece, Part) and not has_part(new, piece):
             return turn.put(doubt, Tell.SAY_THE_PART)  # none of it, rather than a piece in silence
         if more == new and not isinstance(piece, Part):
             return None
         new = more
-    if new == old.fact:
+    if new == before:
         return turn.put(doubt)  # all of it was called before
-    turn = fill(turn, old, new.whole or new)
+    another = before.kind not in {None, new.kind} and not before.distances
+    turn = fill(turn, old, new.whole or new, doubted=another)
     shown = usual(turn.state)
     return turn if shown is None or turn.asked is not None else propose(turn, (shown,))
+
+
+def _kind_alone(said: Said) -> BoxKind | None:
+    """The kind of a box of which nothing else was said."""
+    kind = said.kind if isinstance(said, Incomplete) else None
+    return kind if isinstance(kind, BoxKind) and said == Incomplete(kind) else None
 
 
 def _goes_on(said: Said, asked: Incomplete) -> TypeGuard[Incomplete]:

@@ -270,6 +270,7 @@ def kept_where_nothing_came(turn: Turn) -> Turn:
     if len(turn.events) > 1 or said.status is not Status.UNDERSTOOD or turn.asked is None or turn.state.holding:
         return turn
     before = [one.words for one in turn.state.not_taken(turn.state.board) if one.by == turn.who]
+    before += [one.words for one in turn.asked_of if isinstance(one.fact, Incomplete)]
     called = any(not isinstance(one, _NO_CALL) for one in said.meanings)
     if said.heard in before or not called or may_be_a_yes(turn) or _says_what_is_asked(turn):
         return turn

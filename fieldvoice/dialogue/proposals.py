@@ -219,9 +219,9 @@ def as_one(turn: Turn, old: Call) -> tuple[Call, ...]:
     return turn.state.called_as_one(old)
 
 
-def fill(turn: Turn, old: Call, new: Said) -> Turn:
+def fill(turn: Turn, old: Call, new: Said, *, doubted: bool = False) -> Turn:
     """What lacked a part, with it: a doubt about the rest of it stays."""
-    doubted = any(doubt == Doubt(Concern.UNSURE, old.number) for doubt in turn.mine.doubts)
+    doubted = doubted or any(doubt == Doubt(Concern.UNSURE, old.number) for doubt in turn.mine.doubts)
     return mend(turn, old, new, doubted=doubted)
 
 

@@ -184,3 +184,50 @@ def test_all_is_no_word_of_a_dead_circuit_where_any_is_left_out(said: str) -> No
     alone = two_boxes()
     alone.types(said, "yes")
     assert Circuit.DEAD not in circuits(alone).values(), alone.said
+
+
+ALONE = ("outlet", "switch", "receptacle", "notch", "duct", "window", "box 2")
+ANSWERS = {
+    "how far from": "{} from left, 40 down",
+    "center or edge": "center",
+    "how big": "4 by 6",
+    "kind of box": "single gang",
+    "other distance": "40 down",
+}
+
+
+@pytest.mark.parametrize("first", ALONE)
+@pytest.mark.parametrize("second", ALONE)
+def test_a_second_thing_named_alone_is_another_one(first: str, second: str) -> None:
+    """Nothing of it was said yet but what it is; the same word twice is one thing, heard twice."""
+    if first == "box 2" and second in ALONE[:3]:
+        return  # its kind, which is asked for
+    wall = wall_after("top 46 7/8", first, second)
+    across = iter((10, 30, 50))
+    for _ in range(12):
+        asked = wall.said[-1].text if wall.session.state.doubts else ""
+        answer = next((answer for words, answer in ANSWERS.items() if words in asked), None)
+        if answer is None:
+            break
+        wall.types(answer.format(next(across)) if "{}" in answer else answer)
+    assert not wall.session.state.doubts, wall.said
+    things = [told for told in wall.readings if not told.label.startswith("width")]
+    assert len(things) == (1 if first == second else 2), things
+    wall.types("done")
+    assert not any(call.put_off or call.queued for call in wall.session.state.not_taken("1"))
+
+
+@pytest.mark.parametrize("kind", ["double gang", "round box"])
+def test_another_kind_behind_a_box_that_was_only_named_is_asked_about(kind: str) -> None:
+    """It may be another box: what became of it is no silent one."""
+    wall = wall_after("outlet", kind, "20 from left, 30 down")
+    assert "is that right?" in wall.types("center")
+    assert wall.asks
+
+
+@pytest.mark.parametrize("named", ["switch", "outlet", "round box", "double gang"])
+def test_what_kind_of_box_is_answered_by_its_name(named: str) -> None:
+    """A switch is a single gang box."""
+    wall = wall_after("box center 20 from left 30 down")
+    assert "Box 1: " in wall.types(named)
+    assert not wall.session.state.doubts
