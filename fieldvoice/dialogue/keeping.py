@@ -6,14 +6,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from fieldvoice.dialogue.amending import figures_of, says_again, says_all_again
-from fieldvoice.dialogue.events import NotTaken, SaidAgain, Struck, TakenBack
+from fieldvoice.dialogue.events import Awaited, NotTaken, SaidAgain, Struck, TakenBack
 from fieldvoice.dialogue.matching import begun_so, has_part
 from fieldvoice.dialogue.state import Open, State, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import of_a_surface
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Standing, Tell
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     Box,
     Context,
@@ -32,7 +32,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import Action, Answer, Command, Part
+from fieldvoice.records.orders import Action, Answer, Command, Part, SameAgain
 from fieldvoice.records.utterance import Meaning, Status, Utterance, Why
 
 
@@ -270,13 +270,31 @@ def kept_where_nothing_came(turn: Turn) -> Turn:
     if len(turn.events) > 1 or said.status is not Status.UNDERSTOOD or turn.asked is None or turn.state.holding:
         return turn
     before = [one.words for one in turn.state.not_taken(turn.state.board) if one.by == turn.who]
-    before += [one.words for one in turn.asked_of if isinstance(one.fact, Incomplete)]
     called = any(not isinstance(one, _NO_CALL) for one in said.meanings)
-    if said.heard in before or not called or may_be_a_yes(turn) or _says_what_is_asked(turn):
+    if said.heard in before or not called or named_again(turn) or may_be_a_yes(turn) or _says_what_is_asked(turn):
         return turn
     told = any(one.tell is Tell.ANSWER_FIRST for one in turn.notices)
     kept = keep_words(turn)
     return replace(kept, notices=(*(() if told else kept.notices[len(turn.notices) :]), *turn.notices))
+
+
+def named_again(turn: Turn) -> bool:
+    """Whether a thing of which nothing was said but what it is was heard twice."""
+    named = [one for one in turn.asked_of if isinstance(one.fact, Incomplete) and one.fact.is_only_named]
+    return any(one.words == turn.judged.utterance.heard for one in named)
+
+
+def until_called(turn: Turn, said: Meaning) -> Turn:
+    """What is said to be the same as a place that has no value, kept as not taken until its own place is called, to
+    which the next figure alone belongs.
+    """
+    if not isinstance(said, SameAgain) or said.at is None:
+        return turn
+    up = said.like in {Slot.LEFT, Slot.RIGHT}
+    way = said.dimension or (Dimension.HEIGHT if up else Dimension.WIDTH)
+    (one,) = calls_of(turn, (None,), Standing.NOT_TAKEN)
+    turn = turn.did(NotTaken((replace(one, about=key_of(Reading(ZERO, way, said.at))),)))
+    return turn.did(Awaited(way, said.at, instead=(one.number,)))
 
 
 def _says_what_is_asked(turn: Turn) -> bool:

@@ -15,10 +15,12 @@ from fieldvoice.dialogue.keeping import (
     calls_of,
     holds_figures,
     keep_words,
+    named_again,
     leads_away,
     order_waits,
     queue_words,
     queued,
+    until_called,
     words_kept,
 )
 from fieldvoice.dialogue.naming import find_surfaces, room_of
@@ -109,6 +111,7 @@ def _usable(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, tuple[Mean
         turn, same = _as_told(turn, meaning, kept)
         if same is None:
             lost.append(Tell.SAME_AS_WHAT)
+            turn = until_called(turn, meaning)
         elif _idle(same):
             lost.append(Tell.NO_USE)
         else:
@@ -232,8 +235,8 @@ def of_what_is_asked(turn: Turn) -> Turn | None:
         return turn.refuse(Tell.SAY_BOARD, *turn.named(left), *turn.named(turn.state.board))
     if utterance.danger:
         return None
-    if turn.asked is not None and any(_only_named(one) and one.words == utterance.heard for one in turn.asked_of):
-        return turn.put(turn.asked)  # one thing, heard twice
+    if turn.asked is not None and named_again(turn):
+        return turn.put(turn.asked)
     if turn.asked is not None and _comes_behind(turn):
         if turn.judged.doubtful and utterance.status is Status.UNDERSTOOD:
             return words_kept(turn).put(turn.asked, Tell.ANSWER_FIRST)
@@ -261,12 +264,6 @@ def _belongs_to_a_board(said: Utterance) -> bool:
     called = holds_figures(said) or any(isinstance(each, DeadAndTested) for each in said.meanings)
     scratched = any(isinstance(each, Command) and each.action is Action.SCRATCH for each in said.meanings)
     return said.status is not Status.REFUSED and (called or scratched) and not any(map(leads_away, said.meanings))
-
-
-def _only_named(call: Call) -> bool:
-    """Whether nothing of a thing was said but what it is."""
-    thing = call.fact
-    return isinstance(thing, Incomplete) and thing == replace(Incomplete(thing.kind), name=thing.name)
 
 
 def _later(turn: Turn, asked: Doubt) -> Turn:

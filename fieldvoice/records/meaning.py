@@ -304,6 +304,11 @@ class Incomplete:
         hold_whole_names(self, "name")
 
     @property
+    def is_only_named(self) -> bool:
+        """Whether nothing was said of it but what it is, or its name."""
+        return self == Incomplete(self.kind, name=self.name)
+
+    @property
     def lacks(self) -> tuple[Lack, ...]:
         """Everything that is still to be said."""
         sized = self.diameter is not None or (self.width is not None and self.height is not None)

@@ -141,7 +141,8 @@ def test_it_is_nothing_that_was_called_before_the_last(form: str, last: str) -> 
     old = [one.fact for one in wall.session.state.known("1").values()]
     wall.types(form.format(by="an eighth"), "46 3/8")
     assert [one.fact for one in wall.session.state.known("1").values()] == old
-    assert wall.session.state.said[0].tell is Tell.WHICH_VALUE
+    assert wall.session.state.said[0].tell in {Tell.WHICH_VALUE, Tell.QUESTION}
+    assert wall.asks
 
 
 GONE = {
@@ -373,3 +374,30 @@ def test_a_value_made_from_itself_is_replaced_as_any_other(
     found = _reading(wall, Slot(at))
     assert found is not None
     assert found.value == Length(now)
+
+
+WAYS = {"width": ("top", "bottom", "middle"), "height": ("left", "right", "middle")}
+PAIRS = [(way, at, like) for way, places in WAYS.items() for at in places for like in places if at != like]
+
+
+@pytest.mark.parametrize("circle", [False, True])
+@pytest.mark.parametrize("instead", ["46", "{way} {at} 46"])
+@pytest.mark.parametrize(("way", "at", "like"), PAIRS)
+def test_the_same_as_a_place_without_a_value_waits_for_its_own(
+    way: str, at: str, like: str, instead: str, circle: bool
+) -> None:
+    """Said alone, or in a circle: nothing is put anywhere, the next figure alone is that of the place named last, and
+    "done" names what is left.
+    """
+    if "middle" in {at, like} and circle:
+        return
+    wall = Wall()
+    said = ([f"{like} same as {at}"] if circle else []) + [f"{at} same as {like}"]
+    assert "The same as what?" in wall.types(*said)
+    assert not wall.readings
+    assert [one.words for one in wall.session.state.not_taken("1")] == said
+    wall.types(instead.format(way=way, at=at))
+    assert [told.label for told in wall.readings] == [f"{way}, {at}"], wall.said
+    assert [one.words for one in wall.session.state.not_taken("1")] == said[:-1]
+    told = wall.types("done")
+    assert ("Not taken: “" in told) is circle, told
