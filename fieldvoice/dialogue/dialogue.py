@@ -33,6 +33,7 @@ from fieldvoice.dialogue.keeping import (
     kept_where_nothing_came,
     leads_away,
     may_be_a_yes,
+    named_again,
     queue,
     repeated,
     words_kept,
@@ -55,6 +56,7 @@ from fieldvoice.dialogue.placing import (
     as_awaited,
     denied,
     instead_of_denied,
+    length_alone,
     of_the_place_named,
     said_again_of,
     side_alone,
@@ -90,7 +92,6 @@ from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.facts import Fact, Key, Said, key_of
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Concern, Tell
-from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
     Context,
@@ -105,7 +106,6 @@ from fieldvoice.records.meaning import (
     Reading,
     Slot,
     SurfaceCall,
-    Topic,
 )
 from fieldvoice.records.orders import Action, Answer, Command, Correction, Part
 from fieldvoice.records.room import House
@@ -186,6 +186,8 @@ def _in_its_turn(turn: Turn) -> Turn:
 
 def _listened(turn: Turn) -> Turn:
     utterance = turn.judged.utterance
+    if turn.asked is not None and named_again(turn):
+        return turn.put(turn.asked)
     sides = sides_said(turn)
     filled = (size_said(turn, sides) or no_sides(turn, sides)) if sides is not None else of_what_is_asked(turn)
     if filled is not None:
@@ -391,7 +393,7 @@ def _of_what_is_open(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...
     thing = thing_denied(turn, parts) if turn.asked is None and not facts else None
     if thing is not None:
         return propose(turn, (thing,), corrects=True)
-    lengths = tuple(each for part in parts for each in (instead_of_denied(turn, part) or (_bare(turn, part),)))
+    lengths = tuple(each for part in parts for each in (instead_of_denied(turn, part) or (length_alone(turn, part),)))
     side = side_alone(parts) if not facts and turn.asked is None else None
     if side is not None:
         across = side in {Slot.TOP, Slot.BOTTOM}
@@ -417,20 +419,6 @@ def _answers_another(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
     if fact.value not in {one.value for way in doubt.ways for one in way if isinstance(one, Reading)}:
         return None
     return words_kept(turn).refuse(Tell.ASKED_ANOTHER, whose, doubt, *turn.about(doubt))
-
-
-THICKNESSES = frozenset(map(Length, ("1/4", "3/8", "1/2", "5/8")))
-"""What boards are sold in: trade pages."""
-
-
-def _bare(turn: Turn, part: Part) -> Reading | Context | None:
-    """A length that answers nothing is a reading whose place the dialogue knows, or the thickness of the board where
-    none of its readings was called yet: after one it may be what is left of that.
-    """
-    readings = any(isinstance(call.fact, Reading) for call in turn.state.on(turn.state.board))
-    if isinstance(part.value, Length) and part.value in THICKNESSES and not readings:
-        return Context(Topic.THICKNESS, part.value)
-    return Reading(part.value) if isinstance(part.value, Length) and part.value >= Length(1) else None
 
 
 def _answered(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:

@@ -197,6 +197,20 @@ def side_alone(parts: tuple[Part, ...]) -> Slot | None:
     return Slot(sides.pop()) if len(parts) == 1 and sides <= ends and sides else None
 
 
+THICKNESSES = frozenset(map(Length, ("1/4", "3/8", "1/2", "5/8")))
+"""What boards are sold in: trade pages."""
+
+
+def length_alone(turn: Turn, part: Part) -> Reading | Context | None:
+    """A length that answers nothing is a reading whose place the dialogue knows, or the thickness of the board where
+    none of its readings was called yet: after one it may be what is left of that.
+    """
+    readings = any(isinstance(call.fact, Reading) for call in turn.state.on(turn.state.board))
+    if isinstance(part.value, Length) and part.value in THICKNESSES and not readings:
+        return Context(Topic.THICKNESS, part.value)
+    return Reading(part.value) if isinstance(part.value, Length) and part.value >= Length(1) else None
+
+
 def _of_its_kind(fact: Said, awaited: Awaited) -> Said:
     if not isinstance(fact, Reading) or fact.dimension is not None or fact.at is None or fact.at != awaited.at:
         return fact

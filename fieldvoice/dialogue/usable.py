@@ -15,7 +15,6 @@ from fieldvoice.dialogue.keeping import (
     calls_of,
     holds_figures,
     keep_words,
-    named_again,
     leads_away,
     order_waits,
     queue_words,
@@ -235,8 +234,6 @@ def of_what_is_asked(turn: Turn) -> Turn | None:
         return turn.refuse(Tell.SAY_BOARD, *turn.named(left), *turn.named(turn.state.board))
     if utterance.danger:
         return None
-    if turn.asked is not None and named_again(turn):
-        return turn.put(turn.asked)
     if turn.asked is not None and _comes_behind(turn):
         if turn.judged.doubtful and utterance.status is Status.UNDERSTOOD:
             return words_kept(turn).put(turn.asked, Tell.ANSWER_FIRST)
