@@ -83,6 +83,27 @@ def together(old: Incomplete, new: Incomplete) -> Box | Opening | Incomplete:
     return made.whole or made
 
 
+def goes_on(old: Said | None, new: Said) -> bool:
+    """Whether what lacks a part may be meant by what another one calls under its name: anything of it is as it was, or
+    nearly so, or isn't said. What is wholly elsewhere is another thing.
+    """
+    if not isinstance(old, Incomplete) or not isinstance(new, Incomplete):
+        return False
+    pairs = [
+        [(was, each) for each in new.distances if (each.start in _DOWN) is (was.start in _DOWN)]
+        for was in old.distances
+    ]
+    return not all(pairs) or not pairs or any(_nearly(was, now) for both in pairs for was, now in both)
+
+
+def _nearly(was: Distance, now: Distance) -> bool:
+    return (None in {was.start, now.start} or was.start is now.start) and abs(was.value - now.value) <= NEARLY
+
+
+NEARLY = Length(2)
+"""How far a distance may be from the one that it puts right (our own rule: as `plausibility.READ_ANEW`)."""
+
+
 def beside_the_rest(old: Said | None, new: Said) -> Said:
     """What is changed of a thing that lacks a part, with all that was said of it and isn't said anew."""
     if not isinstance(old, Incomplete) or not isinstance(new, Incomplete) or not alike(old, new):

@@ -197,7 +197,7 @@ def _with_pieces(
 def _kind_alone(said: Said) -> BoxKind | None:
     """The kind of a box of which nothing else was said."""
     kind = said.kind if isinstance(said, Incomplete) else None
-    return kind if isinstance(kind, BoxKind) and isinstance(said, Incomplete) and said.is_only_named else None
+    return kind if isinstance(kind, BoxKind) and said == Incomplete(kind) else None
 
 
 def _goes_on(said: Said, asked: Incomplete) -> TypeGuard[Incomplete]:

@@ -11,6 +11,7 @@ from typing import TypeVar
 from fieldvoice.dialogue.amending import (
     amended,
     could_be,
+    goes_on,
     in_place_of,
     is_bare,
     of_one,
@@ -45,7 +46,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import Part
+from fieldvoice.records.orders import Correction, Part
 
 
 def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
@@ -311,12 +312,31 @@ def _is_sill(fact: Said) -> bool:
     return len(alone) == len(heights) == 1 and fact == Incomplete(OpeningKind.WINDOW, heights)
 
 
+def put_off_by_name(turn: Turn, facts: tuple[Said, ...]) -> dict[Key, Call]:
+    """What was put off and is called by its name now: gone on with, or called anew by who called it. What is otherwise
+    than somebody else's has the name alone of it.
+    """
+    named = {key_of(fact): fact for fact in facts if isinstance(fact, Box | Opening | Incomplete) and fact.name}
+    there = turn.state.known(turn.state.board, doubtful=True)
+    kept = [one for one in turn.state.put_off(turn.state.board) if one.key in named and one.key not in there]
+    return {one.key: one for one in kept if one.by == turn.who or _goes_on(turn, one, named[one.key])}
+
+
+def _goes_on(turn: Turn, one: Call, fact: Said) -> bool:
+    """Whether what another one begun is meant: by a word of change, or since nothing speaks against it."""
+    changes = any(isinstance(each, Correction) for each in turn.judged.utterance.meanings)
+    return (changes and isinstance(fact, Incomplete)) or goes_on(one.fact, fact)
+
+
 def _begun_before(turn: Turn, fact: Said) -> Said | None:
-    """What was begun under that name and waits for its parts, with those that are called now."""
+    """What was begun under that name and waits for its parts, with those that are called now; of what another one
+    begun it is only where nothing of it is otherwise.
+    """
     if not isinstance(fact, Incomplete) or not fact.name:
         return None
     key = key_of(fact)
-    begun = (one.fact for one in turn.state.begun(turn.state.board) if one.key == key)
+    there = (one for one in turn.state.begun(turn.state.board) if one.key == key)
+    begun = (one.fact for one in there if one.by == turn.who or _goes_on(turn, one, fact))
     return next((together(old, fact) for old in begun if isinstance(old, Incomplete)), None)
 
 

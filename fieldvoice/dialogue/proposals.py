@@ -32,6 +32,7 @@ from fieldvoice.dialogue.placing import (
     lacking,
     only_its_end,
     places_told,
+    put_off_by_name,
     said_no_to,
     still_of_that_name,
     with_places,
@@ -255,24 +256,13 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False) -> T
     calls = calls_of(turn, placed, Standing.READ_BACK)
     if turn.spoken and len(calls) == len(facts):
         calls = tuple(replace(one, prompted=is_bare(fact)) for one, fact in zip(calls, facts, strict=True))
-    off = _put_off_by_name(turn, facts)
+    off = put_off_by_name(turn, facts)
     calls = tuple(replace(one, replaces=off[one.key].number) if one.key in off else one for one in calls)
     again = (*_said_instead(turn, said), *(one.number for one in off.values()))
     unsure = (*said_no_to(turn, calls), *at_unsure_place(turn, said, calls), *only_its_end(said, calls, denied(turn)))
     unsure += tuple(at_told_place(turn, one) for one in calls if corrects and places_told(turn, one.fact))
     turn = turn.did(SaidAgain(again)) if again else turn
     return read_back(turn, turn.state.board, calls, corrects=corrects, unsure=unsure)
-
-
-def _put_off_by_name(turn: Turn, facts: tuple[Said, ...]) -> dict[Key, Call]:
-    """What was put off and is called by its name now: gone on with, or called anew by who called it. Of somebody else's
-    it may have the name alone.
-    """
-    things = [fact for fact in facts if isinstance(fact, Box | Opening | Incomplete) and fact.name]
-    named = {key_of(fact): isinstance(fact, Incomplete) for fact in things}
-    there = turn.known
-    kept = [one for one in turn.state.put_off(turn.state.board) if one.key in named and one.key not in there]
-    return {one.key: one for one in kept if named[one.key] or one.by == turn.who}
 
 
 def _of_one_place(turn: Turn, nowhere: NoPlace, lost: tuple[Call, ...]) -> Turn:

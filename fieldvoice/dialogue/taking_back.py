@@ -29,7 +29,7 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key, Odd, Oddity, Of
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import ZERO
-from fieldvoice.records.meaning import Box, Incomplete, Opening, Reading
+from fieldvoice.records.meaning import Incomplete, Reading
 
 
 def put_back(turn: Turn, gone: tuple[int, ...]) -> tuple[Turn, tuple[int, ...]]:
@@ -146,31 +146,33 @@ def told_by_nothing(turn: Turn, before: State) -> Turn:
 
 
 def swallowed(turn: Turn, before: State) -> Turn:
-    """What lacked a part and whose place another one's call took under the same name, with another figure: its words
-    stand as not taken. With no figure of it that is another thing, and it waits for its part under the next name.
+    """What lacks a part and whose name another one's call took, with another figure: it waits for its part under the
+    next name. What has some of its figures, and took its place, may be meant by it: then its words stand as not taken.
     """
-    for one in (before.calls[number] for who, mine in before.open.items() if who != turn.who for number in mine.calls):
+    asked = (number for who, mine in before.open.items() if who != turn.who for number in mine.calls)
+    later = (one.number for one in before.put_off(turn.state.board) if one.by != turn.who)
+    for one in (before.calls[number] for number in (*asked, *later)):
         now = turn.state.calls[one.number]
-        new = next((each for each in turn.state.on(one.board) if each.waits and each.key == one.key), None)
-        new = turn.state.known(one.board, doubtful=True).get(one.key, new)
-        if now.standing is not Standing.REPLACED or not isinstance(one.fact, Incomplete) or new is None:
+        new = [each for each in turn.state.on(one.board) if each.key == one.key and each.number not in before.calls]
+        gone = now.standing is (Standing.NOT_TAKEN if one.put_off else Standing.REPLACED)
+        if not isinstance(one.fact, Incomplete) or not gone or not new:
             continue
-        if (
-            new.by == turn.who
-            and isinstance(new.fact, Box | Opening | Incomplete)
-            and not figures_of(one.fact) <= figures_of(new.fact)
-        ):
-            kept = replace(now, standing=Standing.NOT_TAKEN)
-            if figures_of(one.fact).isdisjoint(figures_of(new.fact)):
-                of = "box" if one.key.of is Of.BOX else stem(one.key.name)
-                others = (each.key for each in turn.state.begun(one.board))
-                there = {*turn.state.known(one.board, doubtful=True), *others}
-                name = free_name(of, (key.name for key in there))
-                kept = replace(kept, fact=replace(one.fact, name=name), put_off=True)
-                turn = turn.did(NotTaken((kept,))).tell(Tell.PUT_OFF, kept)
-                continue
+        others, own = figures_of(new[-1].fact), figures_of(one.fact)
+        if new[-1].by != turn.who or not new[-1].waits or own <= others:
+            continue
+        kept = replace(now, standing=Standing.NOT_TAKEN)
+        if own.isdisjoint(others) or one.put_off:
+            kept = replace(kept, fact=replace(one.fact, name=_next_name(turn, one)), put_off=True)
+            turn = turn.did(NotTaken((kept,))).tell(Tell.PUT_OFF, kept)
+        else:
             turn = turn.did(NotTaken((kept,))).tell(Tell.KEPT_NOT_TAKEN, one.words)
     return turn
+
+
+def _next_name(turn: Turn, one: Call) -> str:
+    """The next name of a thing of that kind on its board."""
+    there = {*turn.state.known(one.board, doubtful=True), *(each.key for each in turn.state.begun(one.board))}
+    return free_name("box" if one.key.of is Of.BOX else stem(one.key.name), (key.name for key in there))
 
 
 def awaiting_others(turn: Turn, before: State) -> Turn:

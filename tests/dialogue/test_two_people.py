@@ -216,3 +216,45 @@ def test_an_undo_of_one_leaves_the_questions_of_the_other_theirs(asked: str, bet
     theirs = wall.session.state.open.get("partner")
     assert not theirs or not before & {doubt.call for doubt in theirs.doubts}, wall.said
     assert before <= {doubt.call for doubt in wall.session.state.open["hanger"].doubts}
+
+
+BEGUN = {
+    "box center 20 from left 40 down": ("single gang",),
+    "single gang center 20 from left": ("40 down", "center"),
+    "outlet 20 from left 40 down": ("center",),
+    "light center 20 from left center 40 down": ("6",),
+    "duct center 20 from left center 40 down": ("8 by 10",),
+}
+"""What the hanger begins, and what completes it."""
+CALLED = {
+    "box": (
+        ("box one single gang center 10 from left 70 down",),
+        ("box one center 10 from left 70 down", "single gang"),
+    ),
+    "light": (("light one 6 inches center 10 from left center 70 down",),),
+    "duct": (("duct one center 10 from left center 70 down", "8 by 10"),),
+}
+"""What the partner calls under the name that the program gave it, elsewhere."""
+
+
+@pytest.mark.parametrize("first", ["hanger", "partner"])
+@pytest.mark.parametrize("later", [False, True])
+@pytest.mark.parametrize(("begun", "rest"), BEGUN.items())
+def test_a_name_taken_by_the_partner_loses_nothing(begun: str, rest: tuple[str, ...], later: bool, first: str) -> None:
+    """What the hanger began has the next name and waits for its part, whether it is asked for or was put off."""
+    kind = begun.split()[0] if begun.split()[0] in {"light", "duct"} else "box"
+    for calls in CALLED[kind]:
+        wall = wall_after(*BOARD, begun, *(["top 46 3/4"] if later else []))
+        told = [wall.types(call, who="partner") for call in calls[:1]]
+        assert f"{kind.capitalize()} 2 waits for its missing part" in told[0], told
+        if first == "partner":
+            wall.types(*calls[1:], "yes", who="partner")
+        wall.types("done")
+        for part in rest:
+            wall.types(part)
+        if first == "hanger":
+            wall.types(*calls[1:], "yes", who="partner")
+        things = {told.label: told.value for told in wall.readings if told.label.startswith(kind)}
+        assert set(things) == {f"{kind} 1", f"{kind} 2"}, wall.said
+        assert "center 10 from left, center 70 from top" in things[f"{kind} 1"]
+        assert "center 20 from left, center 40 from top" in things[f"{kind} 2"]
