@@ -190,6 +190,12 @@ def _said_beside(turn: Turn, piece: Piece) -> tuple[Call, ...]:
     return tuple(call for call in there if not call.carried and _topic(call) in along)
 
 
+def is_spare(state: State) -> bool:
+    """Whether the board at hand is no piece of the layout, and nothing was called on it."""
+    here = state.board
+    return here in state.boards and here not in state.pieces and here not in state.called_on
+
+
 def laid_anew(turn: Turn, laying: Laying) -> Turn:
     """Laid out so. Boards in hand keep their places in it, and what lost or has its place again is told."""
     before, at_hand = turn.state.pieces, turn.state.board

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
+from dataclasses import replace
 from math import ceil
 
 from fieldvoice.dialogue.cuts import pointed, source_of
@@ -19,12 +20,12 @@ from fieldvoice.dialogue.finishing import ask_lost, board_now, done, not_taken, 
 from fieldvoice.dialogue.keeping import leads_away, left_out, order_waits, queue_words, said_at_wall
 from fieldvoice.dialogue.layouts import rack_of, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import find_surfaces, room_of
-from fieldvoice.dialogue.new_boards import open_board, open_next_piece, open_piece
+from fieldvoice.dialogue.new_boards import is_spare, open_board, open_next_piece, open_piece
 from fieldvoice.dialogue.offcuts import put_on, registered, take_off
 from fieldvoice.dialogue.prompting import shown_order
 from fieldvoice.dialogue.proposals import propose, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
-from fieldvoice.dialogue.state import State, offcut_called, sources_called
+from fieldvoice.dialogue.state import offcut_called, sources_called
 from fieldvoice.dialogue.surfaces import (
     lacks_framing,
     lay_out,
@@ -43,7 +44,7 @@ from fieldvoice.errors import CannotCut, NoRule
 from fieldvoice.language.phrases import read_back
 from fieldvoice.records.facts import Key, Said, key_of
 from fieldvoice.records.fastening import FasteningPlan
-from fieldvoice.records.ledger import Call, Doubt, OpenKind, Standing, Tell
+from fieldvoice.records.ledger import Call, Doubt, Notice, OpenKind, Standing, Tell
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Context, Dimension, Reading, Slot, Topic
 from fieldvoice.records.orders import HEARD, NEXT_ROOM, NEXT_WALL, OFFCUT, PIECE, THE_LAYOUT, Action, Command
@@ -222,6 +223,14 @@ def in_words(order: Command) -> str:
     return " ".join(filter(None, (order.action.value, order.target)))
 
 
+def _next_board(turn: Turn, _: str | None) -> Turn:
+    """Where something keeps the next board back, that it is to be said again: the order isn't carried out behind it."""
+    there = _to_next_board(turn, set())
+    if any(note.tell in {Tell.BOARD, Tell.PIECE, Tell.ALL_PIECES} for note in there.notices):
+        return there
+    return replace(there, notices=(*turn.notices, Notice(Tell.NOT_NEXT_YET), *there.notices[len(turn.notices) :]))
+
+
 def _to_next_board(turn: Turn, called: Collection[Key]) -> Turn:
     """At the next piece of the layout, with what was said of it at its wall but for what is `called` now, or at a new
     board.
@@ -244,7 +253,7 @@ def _to_next_board(turn: Turn, called: Collection[Key]) -> Turn:
     plan = standing_plan(turn.state)
     every = plan is not None and {one.name for one in plan.pieces} <= set(turn.state.pieces.values())
     turn = turn.tell(Tell.ALL_PIECES, len(plan.pieces)) if plan is not None and every else turn
-    if plan is not None and _is_spare(turn.state):
+    if plan is not None and is_spare(turn.state):
         return turn
     numbers = [int(name) for name in turn.state.boards if name.isdigit()]
     return _as_usual(open_board(turn, str(max(numbers, default=0) + 1)))
@@ -273,12 +282,6 @@ def _waits_to_be_laid_out(turn: Turn) -> bool:
     name = turn.state.board
     here = name in turn.state.surfaces and standing_plan(turn.state) is None
     return here and bool(open_items(turn.state, name, turn.at, turn.rooms))
-
-
-def _is_spare(state: State) -> bool:
-    """Whether the board at hand is no piece of the layout, and nothing was called on it."""
-    here = state.board
-    return here in state.boards and here not in state.pieces and here not in state.called_on
 
 
 def _as_usual(turn: Turn) -> Turn:
@@ -434,7 +437,7 @@ ORDERS: Mapping[Action, Move] = {
     Action.SHEETS: _settled_then(lambda turn, _: lay_out_again(turn)),
     Action.READ_BACK: _read_all,
     Action.DONE: _settled_then(lambda turn, _: done(asked_again(turn))),
-    Action.NEXT_BOARD: _elsewhere(Action.NEXT_BOARD, lambda turn, _: _to_next_board(turn, ())),
+    Action.NEXT_BOARD: _elsewhere(Action.NEXT_BOARD, _next_board),
     Action.GO_TO_BOARD: _elsewhere(Action.GO_TO_BOARD, _go_to_board),
     Action.GO_TO_SURFACE: _elsewhere(Action.GO_TO_SURFACE, _go_to_surface),
     Action.TAKE_OUT: _take_out,

@@ -243,6 +243,7 @@ class Tell(StrEnum):
     ANSWER_ALONE = "answer alone"
     ORDER_UNSURE = "order unsure"  # the words, then, where it is one order alone, that, its target or "", who said it
     ORDER_RIGHT = "order right"  # the same, where a yes does it
+    NOT_NEXT_YET = "not next yet"
     ORDER_OFF = "order off"
     ORDER_BACK = "order back"  # the order's words: what it did is taken back
     SAY_WHOLE = "say whole"

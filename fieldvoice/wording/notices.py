@@ -450,6 +450,7 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.NO_BOX: says("There is no {0} on this board, so nothing was changed."),
     Tell.ORDER_UNSURE: says("Was that “{0}”? Say it again."),
     Tell.ORDER_RIGHT: says("Was that “{0}”?"),
+    Tell.NOT_NEXT_YET: says("Not at the next board yet: say next board again after this."),
     Tell.DRAFT: _draft,
     Tell.UNCALLED: warnings.uncalled,
     Tell.STEPS: says("The plan has {0} steps."),

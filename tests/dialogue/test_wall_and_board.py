@@ -460,3 +460,28 @@ def test_while_a_thing_waits_at_its_wall_no_board_of_it_is_settled(from_where: s
     wall = wall_after(*STANDING, f"box 1 single gang center 20 {from_where} 40 down", "next board")
     wall.types("top 48", "bottom 48", "left 96", "right 96", "done")
     assert (Tell.STEPS in _tells(wall)) is (from_where == "from left")
+
+
+KEEPS_BACK = {
+    "no framing": (WALL[:1], ("16 on center from the left",)),
+    "words": ((*WALL, "window banana 40"), ("yes",)),
+    "a call": ((*WALL, "top banana"), ("yes",)),
+    "half a window": ((*WALL, "window 40 from left 36 up"), ("36 by 48",)),
+    "a doubt": (("north wall 12 foot by 30 foot", WALL[1]), ("north wall 12 foot by 8 foot", "yes")),
+}
+"""What keeps a wall from its next board, and what settles it."""
+
+
+@pytest.mark.parametrize(("open_of_it", "settled"), KEEPS_BACK.values(), ids=KEEPS_BACK)
+def test_an_order_that_is_held_up_is_carried_out_or_to_be_said_again(
+    open_of_it: tuple[str, ...], settled: tuple[str, ...]
+) -> None:
+    """It isn't forgotten in silence."""
+    wall = wall_after(*open_of_it)
+    told = wall.types("next board")
+    assert "1" not in wall.session.state.pieces, told
+    again = "say next board again" in told
+    wall.types(*settled)
+    assert ("1" in wall.session.state.pieces) is not again, (told, wall.said)
+    wall.types("next board")
+    assert "1" in wall.session.state.pieces, wall.said
