@@ -184,8 +184,10 @@ def queued(turn: Turn) -> tuple[Call, ...]:
 
 
 def called_at(state: State, call: Call) -> int:
-    """The number that a call had when it was said: what waited behind a question was called before what came since."""
-    came = (one for one in state.on(call.board) if one.queued and one.standing is Standing.REPLACED)
+    """The number that a call had when it was said: what waited behind a question, or for its part, was called before
+    what came since.
+    """
+    came = (one for one in state.on(call.board) if (one.queued or one.put_off) and one.standing is Standing.REPLACED)
     mine = (one for one in came if one.by == call.by and one.number < call.number and one.words == call.words)
     same = [one.number for one in mine if one.key == call.key or one.fact is None]
     return same[-1] if same else call.number

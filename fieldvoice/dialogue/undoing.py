@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from fieldvoice.dialogue.circuits import OF_DANGER, doubt_dead
-from fieldvoice.dialogue.events import Closed, Questioned, Undone
+from fieldvoice.dialogue.events import Closed, Questioned, Restored, Undone
 from fieldvoice.dialogue.keeping import called_at, dismissed
+from fieldvoice.dialogue.placing import lacking
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.state import Past
 from fieldvoice.dialogue.taking_back import ask_anew, calmed, put_back, weighed
@@ -12,7 +13,7 @@ from fieldvoice.dialogue.taking_up import asked_again
 from fieldvoice.dialogue.ticking import already_cut
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell, Value
-from fieldvoice.records.meaning import Circuit
+from fieldvoice.records.meaning import Circuit, Incomplete
 
 
 def undo(turn: Turn) -> Turn:
@@ -46,7 +47,9 @@ def undo(turn: Turn) -> Turn:
     if kept and kept[-1].number == max(call.number for call in mine if call.standing is not Standing.TAKEN_BACK):
         return dismissed(turn, kept[-1])
     if newest:
-        return _undo_waiting(turn, max(waiting, key=lambda call: called_at(turn.state, call)))
+        last = max(waiting, key=lambda call: called_at(turn.state, call))
+        later = past is not None and max(past.calls, default=0) > called_at(turn.state, last)
+        return _undo_past(turn, past) if past is not None and later else _undo_waiting(turn, last)
     if turn.state.told == turn.who and any(note.tell in _CAME_TO_NOTHING for note in turn.state.said):
         return turn.refuse(Tell.NOTHING_CAME)  # what was called before it isn't meant
     return _undo_last(turn, past, mine)
@@ -102,6 +105,7 @@ def _undo_waiting(turn: Turn, last: Call) -> Turn:
     gone = tuple(call.number for call in together)
     before = turn.state
     turn, again = put_back(turn, gone)
+    turn, begun = _begun_again(turn, last)
     stands = tuple(
         old.number
         for each in gone
@@ -110,9 +114,18 @@ def _undo_waiting(turn: Turn, last: Call) -> Turn:
     back = {turn.state.calls[each].fact for each in again}  # weighed anew beside what goes, it was called before
     out = tuple(call for each in gone if (call := turn.state.calls[each]).fact not in back)
     turn, calm = weighed(turn, last.board, again, before)
-    stand = tuple(turn.state.calls[each] for each in dict.fromkeys((*again, *stands, *calm)))
+    stand = tuple(turn.state.calls[each] for each in dict.fromkeys((*begun, *again, *stands, *calm)))
     turn = calmed(turn.tell(Tell.TAKEN_BACK, last.board, *out, *stand), before.doubts)
     return turn.put_again()
+
+
+def _begun_again(turn: Turn, last: Call) -> tuple[Turn, tuple[int, ...]]:
+    """With what lacked the part that is taken back: it lacks it again, and whoever called it is asked."""
+    old = turn.state.calls.get(last.replaces or 0)
+    if old is None or not isinstance(old.fact, Incomplete) or old.standing is not Standing.REPLACED:
+        return turn, ()
+    turn = turn.did(Restored(old.by, (old.number,)))
+    return turn.did(Questioned(old.by, (old.number,), lacking((old,)))), (old.number,)
 
 
 def _undo_past(turn: Turn, past: Past) -> Turn:
