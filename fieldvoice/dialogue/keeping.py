@@ -290,7 +290,7 @@ def until_called(turn: Turn, said: Meaning) -> Turn:
     """What is said to be the same as a place that has no value, kept as not taken until its own place is called, to
     which the next figure alone belongs.
     """
-    if not isinstance(said, SameAgain) or said.at is None:
+    if not isinstance(said, SameAgain) or said.at is None or turn.asked is not None:
         return turn
     up = said.like in {Slot.LEFT, Slot.RIGHT}
     way = said.dimension or (Dimension.HEIGHT if up else Dimension.WIDTH)
