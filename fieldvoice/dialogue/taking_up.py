@@ -12,7 +12,7 @@ from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.changing import corrected
 from fieldvoice.dialogue.completing import filled, sized
 from fieldvoice.dialogue.events import NotTaken, SaidAgain
-from fieldvoice.dialogue.keeping import behind_order, called_at, leads_away, put_off, queued, said_at_wall
+from fieldvoice.dialogue.keeping import behind_order, called_at, keep_words, leads_away, put_off, queued, said_at_wall
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.naming import room_of
 from fieldvoice.dialogue.placing import denied
@@ -230,7 +230,8 @@ def part_of_each(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
 
 def part_of_put_off(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     """A part of what was put off, said while nothing is asked. A side alone may be the board's, and any part that of
-    the thing that was read back last: then it is asked for. None where nothing was put off that lacks it.
+    the thing that was read back last: then it is asked for, and what was said stands as not taken until it is said
+    again. None where nothing was put off that lacks it.
     """
     again = asked_again(turn, parts)
     if again is turn:
@@ -239,7 +240,7 @@ def part_of_put_off(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
         return again
     sides = all(isinstance(part.value, Edge | Slot | Length) for part in parts)
     if sides or any(with_parts(one.fact, parts) is not None for one in turn.state.called_last):
-        return again.put(again.asked)
+        return keep_words(again).put(again.asked)
     return answered(again, (), parts)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from fieldvoice.records.ledger import OpenKind, Standing, Tell
-from fieldvoice.records.meaning import Box, Opening, Reading
+from fieldvoice.records.meaning import Box, Incomplete, Opening, Reading
 from tests.dialogue.talk import Wall, wall_after
 
 EDGES = ("left board", "right wall", "top ceiling", "bottom floor")
@@ -105,11 +105,37 @@ def test_a_part_alone_is_its_part_unless_it_may_be_anything_else() -> None:
     begun = (*BOARD, "box 1 center 30 from left 48 down")
     assert "Box 1: octagon" in wall_after(*begun, "middle 46 1/2").types("octagon")
     wall = wall_after(*begun, "box 2 double gang center 40 from left 20 down")
-    assert wall.types("octagon").startswith("Box 1, center 30 from left: what kind of box?")
+    assert wall.types("octagon").startswith("Not taken: “octagon”. Say it again. Box 1, center 30")
     assert "Box 1: octagon" in wall.types("octagon")
     wall = wall_after(*BOARD, "outlet 14 1/2 over 15 up", "middle 46 1/2")
-    assert wall.types("left").startswith("14 1/2: from which edge?")
+    assert wall.types("left").startswith("Not taken: “left”. Say it again. 14 1/2: from which edge?")
     assert not [each for each in things(wall) if "Box" in str(each)]
+
+
+ANSWERS = {
+    "box {} single gang center {} from left": ("48 down", "40 down", "30 down", "20 down"),
+    "box {} center {} from left 48 down": ("single gang", "double gang", "octagon", "round"),
+    "box {} octagon center {} from right": ("48 down", "40 up", "30 down", "20 up"),
+}
+"""What lacks a part, and a part for each."""
+
+
+@pytest.mark.parametrize("spoken", [False, True])
+@pytest.mark.parametrize("count", [2, 3, 4])
+@pytest.mark.parametrize("begun", ANSWERS)
+def test_no_answer_of_several_is_gone(begun: str, count: int, spoken: bool) -> None:
+    """Behind the first nothing is asked: the next part stands as not taken and is asked for, with whose it is."""
+    wall = wall_after(*(begun.format(number, 10 * number) for number in range(1, count + 1)))
+    for answer in ANSWERS[begun][:count]:
+        told = (wall.speaks if spoken and answer[0].isalpha() else wall.types)(answer)
+        if "Not taken" in told:
+            assert answer in {one.words for one in wall.session.state.not_taken("1")}
+            assert told.endswith("?")
+            wall.types(answer)
+        assert answer not in {one.words for one in wall.session.state.not_taken("1")}
+        known = wall.session.state.known("1", doubtful=True).values()
+        assert answer in {one.words for one in known if not isinstance(one.fact, Incomplete)}
+    assert not wall.session.state.put_off("1")
 
 
 def test_a_circuit_that_is_put_off_is_not_dead() -> None:
