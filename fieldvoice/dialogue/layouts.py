@@ -145,7 +145,7 @@ def planned(state: State, board: str) -> PlannedBoard | None:
 
 
 def _held_off(planned: PlannedBoard, said: Mapping[Key, Call]) -> PlannedBoard:
-    """With the gap that was said to be left along the floor or the ceiling, of a board that ends there."""
+    """With the gap that was said to be left along the floor, the ceiling or an end, of a board that ends there."""
     there = {edge: said.get(Key(Of.CLEARANCE, edge=edge)) for edge in Edge}
     edges = {
         edge: replace(setting, clearance=call.fact.value)

@@ -179,7 +179,7 @@ def of_a_surface(fact: Said | None) -> bool:
     if isinstance(fact, Incomplete):
         return isinstance(fact.kind, OpeningKind)
     if isinstance(fact, Context):
-        return fact.topic in _OF_SURFACE or (fact.topic is Topic.CLEARANCE and fact.edge in {Edge.TOP, Edge.BOTTOM})
+        return fact.topic in _OF_SURFACE or (fact.topic is Topic.CLEARANCE and fact.edge is not None)
     return fact is None or isinstance(fact, SurfaceCall | LayoutWish | Opening)
 
 

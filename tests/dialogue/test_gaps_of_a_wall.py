@@ -1,4 +1,4 @@
-"""A gap at the floor or the ceiling that is said at a wall is of every board that ends there, and of no joint."""
+"""A gap at an end, the floor or the ceiling that is said at a wall is of every board that ends there, of no joint."""
 
 from __future__ import annotations
 
@@ -18,6 +18,12 @@ SAID = {
     "clearance bottom {}": Edge.BOTTOM,
     "clearance at the ceiling {}": Edge.TOP,
     "gap at the top is {}": Edge.TOP,
+}
+AT_ITS_ENDS = {
+    "right gap {}": Edge.RIGHT,
+    "clearance right {}": Edge.RIGHT,
+    "left gap {}": Edge.LEFT,
+    "gap at the left is {}": Edge.LEFT,
 }
 FIGURES = ("1/4", "1/2", "1")
 
@@ -45,16 +51,16 @@ def _all_boards(wall: Wall) -> list[tuple[str, Edge, Neighbor]]:
 
 
 @pytest.mark.parametrize("figure", FIGURES)
-@pytest.mark.parametrize("said", SAID)
+@pytest.mark.parametrize("said", SAID | AT_ITS_ENDS)
 @pytest.mark.parametrize("called", WALLS)
 def test_it_is_of_each_board_that_ends_there(called: str, said: str, figure: str) -> None:
     """Whether it is said before the boards are opened, or once they are; an undo takes it off them again."""
     before, since = wall_after(called, FRAMED, said.format(figure)), wall_after(called, FRAMED)
-    at = SAID[said]
+    at = (SAID | AT_ITS_ENDS)[said]
     edges = _all_boards(before)
     assert _all_boards(since) == edges
     since.types("go to north wall", said.format(figure), "go to north wall")
-    ends = {Edge.BOTTOM: Neighbor.FLOOR, Edge.TOP: Neighbor.CEILING}[at]
+    ends = {Edge.BOTTOM: Neighbor.FLOOR, Edge.TOP: Neighbor.CEILING}.get(at, Neighbor.WALL)
     of_it = {board for board, edge, there in edges if edge is at and there is ends}
     assert of_it
     for board in dict.fromkeys(board for board, _, _ in edges):
