@@ -11,14 +11,14 @@ from fieldvoice.dialogue.assembly import FULL_WIDTH, board_of, unit_of
 from fieldvoice.dialogue.circuits import heed_untested
 from fieldvoice.dialogue.cuts import cut_by_its_layout, on_its_source, pointed, with_its_rips
 from fieldvoice.dialogue.events import Asked, Assumed, Checked, Closed
-from fieldvoice.dialogue.layouts import laid, planned
+from fieldvoice.dialogue.layouts import laid, planned, rough
 from fieldvoice.dialogue.new_boards import beside_otherwise
 from fieldvoice.dialogue.once_more import in_order, read_last
 from fieldvoice.dialogue.placing import lacking
 from fieldvoice.dialogue.prompting import prompt
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State
-from fieldvoice.dialogue.surfaces import lay_out_again, laying_of, rough
+from fieldvoice.dialogue.surfaces import lay_out_again, laying_of
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Known, Surface

@@ -20,8 +20,22 @@ from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.ledger import Call, Value
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Context, Edge, Neighbor
-from fieldvoice.records.room import House, name_of
+from fieldvoice.records.meaning import (
+    Context,
+    Coordinate,
+    Edge,
+    Neighbor,
+    Opening,
+    OpeningKind,
+    Point,
+    SurfaceCall,
+)
+from fieldvoice.records.room import (
+    House,
+    RoughOpening,
+    RoughOpeningKind,
+    name_of,
+)
 from fieldvoice.records.room_plan import Pattern, Piece, PieceName, Progress, RoomPlan, SheetCount, by_size
 from fieldvoice.stock.rack import gives, left_of
 
@@ -239,3 +253,25 @@ def comes_out(pieces: Sequence[Piece], left: Sequence[Offcut]) -> bool:
 def _remainders(source: Offcut, piece: Piece) -> Iterator[tuple[Offcut, ...]]:
     """What one piece leaves of an offcut, cut to length first or ripped first."""
     yield from (left_of(source, piece, length_first=first) for first in (True, False))
+
+
+_KINDS = {each: RoughOpeningKind(each.value) for each in (OpeningKind.WINDOW, OpeningKind.DOOR, OpeningKind.LIGHT)}
+
+
+def rough(opening: Opening, call: SurfaceCall) -> RoughOpening:
+    """An opening by its lower left corner, however it was called."""
+    left, width = _span(opening.xs, opening.width or opening.diameter, call.width, Edge.RIGHT)
+    bottom, height = _span(opening.ys, opening.height or opening.diameter, call.height, Edge.TOP)
+    return RoughOpening(_KINDS.get(opening.kind, RoughOpeningKind.OTHER), left, bottom, width, height)
+
+
+def _span(places: tuple[Coordinate, ...], size: Length | None, extent: Length, far: Edge) -> tuple[Length, Length]:
+    """Where it begins, counted from the left or from below, and how far it runs."""
+    from_start = [extent - one.value if one.start is far else one.value for one in places]
+    if len(places) > 1:
+        return min(from_start), abs(from_start[0] - from_start[1])
+    (one,), (at,) = places, from_start
+    assert size is not None
+    if one.point is Point.CENTER:
+        return at - size / 2, size
+    return (at, size) if (one.point is Point.NEAR) != (one.start is far) else (at - size, size)

@@ -11,11 +11,12 @@ from itertools import pairwise
 
 from fieldvoice.dialogue.amending import places_of
 from fieldvoice.dialogue.assembly import stands_by_course
+from fieldvoice.dialogue.layouts import rough
 from fieldvoice.dialogue.state import NEW_SHEET, State, has_circuit, names_source
 from fieldvoice.records.board import AT_THE_FLOOR
 from fieldvoice.records.facts import Fact, Key, Of, Said, key_of
 from fieldvoice.records.ledger import Call, Concern, Doubt
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     Box,
     Context,
@@ -221,3 +222,20 @@ def _cannot_be(one: Said, other: Said, facts: Mapping[Key, Call]) -> bool:
             across = max(other.width, other.height) if other.surface == "ceiling" else other.width
             return bool(max(studs) > across)
     return False
+
+
+def contradictions(call: Call, new: tuple[Call, ...], values: Mapping[Key, Call]) -> tuple[Doubt, ...]:
+    """What can't be with another call, or with none; an opening that doesn't lie in its wall among it."""
+    found = at_odds(call, new, values)
+    others = () if found else ({**values, **{one.key: one for one in new}}).values()
+    beyond = (one for one in others if one.number < call.number and (_past(call, one) or _past(one, call)))
+    return found or tuple(Doubt(Concern.AT_ODDS, call.number, calls=(one.number,)) for one in [*beyond][:1])
+
+
+def _past(opening: Call, wall: Call) -> bool:
+    """Whether an opening isn't in its wall, as far up as that goes."""
+    if not isinstance(opening.fact, Opening) or not isinstance(wall.fact, SurfaceCall):
+        return False
+    hole = rough(opening.fact, wall.fact)
+    top = wall.fact.highest
+    return min(hole.left, hole.bottom) < ZERO or hole.right > wall.fact.width or hole.top > top

@@ -11,13 +11,12 @@ from typing import TYPE_CHECKING, Any
 
 from fieldvoice.dialogue.assembly import board_of
 from fieldvoice.dialogue.events import Tick
-from fieldvoice.dialogue.layouts import planned
-from fieldvoice.dialogue.matters import at_odds
+from fieldvoice.dialogue.layouts import planned, rough
+from fieldvoice.dialogue.matters import contradictions
 from fieldvoice.dialogue.naming import free_name, stem
 from fieldvoice.dialogue.rivals import by_height_above_floor, nearly, rival_of, teen_or_ten, twins_of, unmatched
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, facts_of, other_heights
-from fieldvoice.dialogue.surfaces import rough
 from fieldvoice.records.board import Board, Surface
 from fieldvoice.records.facts import Fact, Key, Odd, Oddity, Of, Said, key_of, measured
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
@@ -343,23 +342,6 @@ def _line_at(reading: Reading, ground: Ground) -> Length | None:
         return None
     (low, first), (high, last) = min(places.items()), max(places.items())
     return first if low == high else first + (last - first) * Fraction(_ALONG[reading.at] - low, high - low)
-
-
-def contradictions(call: Call, new: tuple[Call, ...], values: Mapping[Key, Call]) -> tuple[Doubt, ...]:
-    """What can't be with another call, or with none; an opening that doesn't lie in its wall among it."""
-    found = at_odds(call, new, values)
-    others = () if found else ({**values, **{one.key: one for one in new}}).values()
-    beyond = (one for one in others if one.number < call.number and (_past(call, one) or _past(one, call)))
-    return found or tuple(Doubt(Concern.AT_ODDS, call.number, calls=(one.number,)) for one in [*beyond][:1])
-
-
-def _past(opening: Call, wall: Call) -> bool:
-    """Whether an opening isn't in its wall, as far up as that goes."""
-    if not isinstance(opening.fact, Opening) or not isinstance(wall.fact, SurfaceCall):
-        return False
-    hole = rough(opening.fact, wall.fact)
-    top = wall.fact.highest
-    return min(hole.left, hole.bottom) < ZERO or hole.right > wall.fact.width or hole.top > top
 
 
 def _misplaced(call: Call, ground: Ground) -> tuple[Doubt, ...]:

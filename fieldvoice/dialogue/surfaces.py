@@ -10,7 +10,7 @@ from dataclasses import replace
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.cuts import kept
 from fieldvoice.dialogue.events import BoardOpened, Struck, SurfaceOpened
-from fieldvoice.dialogue.layouts import goes_on, laid, sheets_told, standing_plan, surface_at_hand
+from fieldvoice.dialogue.layouts import goes_on, laid, rough, sheets_told, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import find_surfaces, room_of, roomless
 from fieldvoice.dialogue.new_boards import HABITS, carried_to, free_board, laid_anew
 from fieldvoice.dialogue.state import State, facts_of
@@ -24,14 +24,12 @@ from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
     ON_THE_FLOOR,
     Context,
-    Coordinate,
     Dimension,
     Edge,
     Incomplete,
     LayoutWish,
     Opening,
     OpeningKind,
-    Point,
     Reading,
     Slot,
     SurfaceCall,
@@ -45,8 +43,6 @@ from fieldvoice.records.room import (
     Material,
     Members,
     RoomSurface,
-    RoughOpening,
-    RoughOpeningKind,
     SurfaceName,
     Wall,
     name_of,
@@ -458,28 +454,6 @@ def _members(facts: Sequence[Context]) -> Members | None:
     assert isinstance(spacing, Length)
     along = Dimension.HEIGHT if edge in {Edge.TOP, Edge.BOTTOM} else Dimension.WIDTH
     return Members(spacing, edge, (), along, material)
-
-
-_KINDS = {each: RoughOpeningKind(each.value) for each in (OpeningKind.WINDOW, OpeningKind.DOOR, OpeningKind.LIGHT)}
-
-
-def rough(opening: Opening, call: SurfaceCall) -> RoughOpening:
-    """An opening by its lower left corner, however it was called."""
-    left, width = _span(opening.xs, opening.width or opening.diameter, call.width, Edge.RIGHT)
-    bottom, height = _span(opening.ys, opening.height or opening.diameter, call.height, Edge.TOP)
-    return RoughOpening(_KINDS.get(opening.kind, RoughOpeningKind.OTHER), left, bottom, width, height)
-
-
-def _span(places: tuple[Coordinate, ...], size: Length | None, extent: Length, far: Edge) -> tuple[Length, Length]:
-    """Where it begins, counted from the left or from below, and how far it runs."""
-    from_start = [extent - one.value if one.start is far else one.value for one in places]
-    if len(places) > 1:
-        return min(from_start), abs(from_start[0] - from_start[1])
-    (one,), (at,) = places, from_start
-    assert size is not None
-    if one.point is Point.CENTER:
-        return at - size / 2, size
-    return (at, size) if (one.point is Point.NEAR) != (one.start is far) else (at - size, size)
 
 
 def _outside(state: State) -> tuple[str, str] | None:

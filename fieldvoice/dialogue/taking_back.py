@@ -11,11 +11,11 @@ from fieldvoice.dialogue.amending import figures_of
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Awaited, NotTaken, PieceRenewed, Questioned, Restored, TakenBack
 from fieldvoice.dialogue.keeping import figure_told
+from fieldvoice.dialogue.matters import contradictions
 from fieldvoice.dialogue.naming import free_name, stem
 from fieldvoice.dialogue.plausibility import (
     Ground,
     by_number,
-    contradictions,
     fellows_of,
     found_odd,
     ground_of,
