@@ -40,7 +40,7 @@ def test_where_none_is_there_it_is_a_habit(said: str) -> None:
 
 
 @pytest.mark.parametrize("said", NAMED)
-@pytest.mark.parametrize("asked", ["top 47", "middle 30", "left 19"])
+@pytest.mark.parametrize("asked", ["top 47", "middle width 30", "left 19"])
 def test_under_a_question_it_is_no_habit(said: str, asked: str) -> None:
     """What is asked about isn't taken by it."""
     wall = wall_after(*BOARD, asked, said)
