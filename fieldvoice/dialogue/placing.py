@@ -5,6 +5,7 @@ where they were put, were denied just now, or lack a part, before any of them is
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from dataclasses import replace
 from typing import TypeVar
 
@@ -25,7 +26,7 @@ from fieldvoice.dialogue.events import Awaited
 from fieldvoice.dialogue.matters import FRAMING, SIDES_OF_SHEET, as_framed
 from fieldvoice.dialogue.naming import free_name, surfaces_called
 from fieldvoice.dialogue.prompting import NEAR, NoPlace, of_measured_ends, order_of, settled
-from fieldvoice.dialogue.state import is_whole
+from fieldvoice.dialogue.state import are_one_figure, is_whole
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Key, Of, Said, key_of, surface_name
 from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, Standing, Tell
@@ -64,7 +65,7 @@ def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
         fact = said_again_of(put_off, fact)
         placed: Said = fact
         if isinstance(fact, Reading):
-            if fact.at is None and any(note.tell is Tell.WHICH_VALUE for note in turn.state.said):
+            if fact.at is None and (_of_a_thing(turn, fact) or _is_to_change(turn)):
                 raise NoPlace(Notice(Tell.WHICH_VALUE))  # it is to change one that is there, and no new one
             way = _way(fact, (*(one.fact for one in known.values()), *found.values()), focus)
             if of_measured_ends(fact, known, taken, way):
@@ -174,10 +175,13 @@ def _once_more(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
 def of_the_place_named(turn: Turn, facts: tuple[Said, ...]) -> tuple[tuple[Fact, ...], ...]:
     """What a bare figure is under a question, each way: of the place that its speaker named last, where that was since
     the question was put; of either where the place isn't sure, or the question was put anew behind it. None where no
-    place was named: the question owns it.
+    place was named: the question owns it. Where nothing is asked "it" is of what was read back last, or of the place
+    that comes next.
     """
     doubt, awaited = turn.asked, turn.state.awaited.get(turn.who)
     bare = facts[0] if len(facts) == 1 and is_bare(facts[0]) else None
+    if isinstance(bare, Reading) and bare.of_it and doubt is None and awaited is None:
+        return _of_it(turn, replace(bare, of_it=False))
     if doubt is None or awaited is None or awaited.at is None or not isinstance(bare, Reading):
         return ()
     named = replace(bare, dimension=awaited.dimension, at=awaited.at)
@@ -189,6 +193,34 @@ def of_the_place_named(turn: Turn, facts: tuple[Said, ...]) -> tuple[tuple[Fact,
     told = [value for note in turn.state.told_to.get(turn.who, ()) for value in note.values]
     either = not awaited.sure or doubt in told
     return ((named,), *((one,) for one in places.values())) if either else ((named,),)
+
+
+def _of_it(turn: Turn, bare: Reading) -> tuple[tuple[Fact, ...], ...]:
+    """A figure of what was read back last, at each of its places, and of the place that comes next; none where the two
+    are one, or nothing was read back here.
+    """
+    last = _told_last(turn)
+    if not are_one_figure(last) or any(isinstance(one.fact, Reading) and one.fact.value == bare.value for one in last):
+        return ()
+    ways = [tuple(in_place_of(one.fact, bare) for one in last)]
+    with suppress(NoPlace):
+        ways.append(with_places(turn, (bare,)))
+    return tuple(tuple(fact for fact in way if not isinstance(fact, Incomplete)) for way in ways)
+
+
+def _told_last(turn: Turn) -> tuple[Call, ...]:
+    known = turn.state.known(turn.state.board, doubtful=True)
+    return tuple(one for one in turn.state.called_last if known.get(one.key) == one)
+
+
+def _of_a_thing(turn: Turn, reading: Reading) -> bool:
+    """Whether it is a figure of a thing that was read back last, and not said which."""
+    return reading.of_it and any(isinstance(one.fact, Box | Opening) for one in _told_last(turn))
+
+
+def _is_to_change(turn: Turn) -> bool:
+    """Whether it was asked which value should change: what comes is of one that is there."""
+    return any(note.tell is Tell.WHICH_VALUE for note in turn.state.said)
 
 
 def side_alone(parts: tuple[Part, ...]) -> Slot | None:

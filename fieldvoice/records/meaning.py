@@ -55,7 +55,8 @@ from the left)."""
 class Reading:
     """One tape reading: a width at top, middle, bottom or a distance from the top; a height at left, middle, right or a
     distance from the left. `dimension` and `at` are None where the words leave them to the dialogue; on a board both
-    are settled. `shared`: its figure was said once for several places, which doesn't make it another reading.
+    are settled. `shared`: its figure was said once for several places, which doesn't make it another reading;
+    `of_it`: it was called as "it" or "that", and may be that of what was read back last.
     """
 
     value: Length
@@ -63,6 +64,7 @@ class Reading:
     at: Place | None = None
     qualifier: Qualifier | None = None
     shared: bool = field(default=False, compare=False)
+    of_it: bool = field(default=False, compare=False)
 
     @property
     def place(self) -> Place:

@@ -202,6 +202,14 @@ def in_order(where: ReadingPlace, *lengths: Measured) -> tuple[Reading, ...] | Q
     return _on_line(readings) if len(readings) == 3 else _parted(readings)
 
 
+def of_it(said: Any) -> Any:
+    """What is called as "it" or "that": a figure alone may be that of what was read back last."""
+    match said:
+        case (Reading(dimension=None, at=None) as reading,) | (Reading(dimension=None, at=None) as reading):
+            return replace(reading, of_it=True)
+    return said
+
+
 def bare_row(*lengths: Measured) -> tuple[Reading, ...] | Question:
     """Readings after one another whose places the dialogue knows."""
     found = _parted(tuple(Reading(length.value, qualifier=length.qualifier) for length in lengths))
@@ -297,6 +305,7 @@ def level_run(edge: str, length: Measured, direction: str, *, downwards: bool) -
 
 
 ACTIONS: Mapping[str, Callable[..., Any]] = {
+    "of_it": of_it,
     "reading": reading,
     "reading_after": lambda length, where: reading(where, length),
     "place_mended": lambda _, new: new,
