@@ -68,6 +68,7 @@ def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
             if fact.at is None and (_of_a_thing(turn, fact) or _is_to_change(turn)):
                 raise NoPlace(Notice(Tell.WHICH_VALUE))  # it is to change one that is there, and no new one
             way = _way(fact, (*(one.fact for one in known.values()), *found.values()), focus)
+            way = way or (focus if len(facts) > 1 else None)  # in a row it is of what was called before it
             if of_measured_ends(fact, known, taken, way):
                 raise NoPlace(Notice(Tell.WHICH_VALUE))
             placed = settled(fact, taken, way, order)
