@@ -187,3 +187,42 @@ def test_a_middle_near_a_reading_is_of_its_way(calls: tuple[str, ...]) -> None:
     *lines, way = calls
     wall = wall_after(*lines)
     assert wall.value(f"{way}, middle") == lines[-1].split()[1]
+
+
+NEXT = {("t 34",): ("width, top", "width, middle"), ("b 34", "l 34"): ("height, left", "height, right")}
+
+
+@pytest.mark.parametrize("it", ["it's {}", "that's {}", "it is {}", "~it's {}", "P:it's {}"])
+@pytest.mark.parametrize("before", NEXT)
+@pytest.mark.parametrize("answer", [0, 1])
+def test_it_is_what_was_read_back_last_or_the_next_place_as_is_asked(
+    it: str, before: tuple[str, ...], answer: int
+) -> None:
+    """Until that is answered it is of neither."""
+    places = NEXT[before]
+    wall = wall_after(*before)
+    asked = wall.says(it.format("thirty four and a quarter" if it.startswith("~") else "34 1/4"))
+    first, second = (place.replace(",", "") for place in places)
+    assert asked.replace(",", "") == f"{first.capitalize()} 34 1/4 or {second} 34 1/4? Say which."
+    assert (wall.value(places[0]), wall.value(places[1])) == ("34", None)
+    wall.types(places[answer].split()[1], who="partner" if it.startswith("P:") else "hanger")
+    wall.types(*["yes"] * wall.asks)
+    assert wall.value(places[answer]) == "34 1/4"
+
+
+@pytest.mark.parametrize(
+    ("lines", "label", "value"),
+    [
+        (("it's 46",), "width, top", "46"),
+        (("the bottom", "it's 46"), "width, bottom", "46"),
+        (("t 46", "no", "it's 45"), "width, top", "45"),
+        (("t 46", "no it's 45"), "width, top", "45"),
+        (("t 46", "it's 46 at the bottom"), "width, bottom", "46"),
+        (("t 46", "it's 46"), "width, middle", None),
+        (("box 1 single gang center 30 from left 48 down", "it's 31"), "width, top", None),
+    ],
+)
+def test_it_is_where_it_was_asked_for(lines: tuple[str, ...], label: str, value: str | None) -> None:
+    """And of no place where it is a thing's, or was called."""
+    wall = wall_after(*lines)
+    assert wall.value(label) == value
