@@ -99,6 +99,7 @@ from fieldvoice.records.meaning import (
     DeadAndTested,
     Diagonal,
     Dimension,
+    Edge,
     Incomplete,
     LayoutWish,
     Opening,
@@ -272,7 +273,8 @@ def _of_no_way(turn: Turn, utterance: Utterance, question: Question) -> Turn:
         sure = replace(turn, judged=replace(turn.judged, unsure=False)) if turn.source is Source.TYPED else turn
         return call(sure, (utterance.begun,))  # what it lacks is asked for, a part at a time
     place = utterance.begun if isinstance(utterance.begun, tuple) else None
-    if place is not None and (found := place_said(turn, *place)) is not None:
+    named = place or _side_among(utterance)
+    if named is not None and (found := place_said(turn, *named)) is not None:
         return found
     denied = turn.asked if utterance.objects else None
     if place is not None and denied is not None:
@@ -284,6 +286,13 @@ def _of_no_way(turn: Turn, utterance: Utterance, question: Question) -> Turn:
     if about is Ask.VAGUE and utterance.suspect:
         return turn.ask(Tell.DEAD_ALONE, safety=True)  # nobody reads it off a tape
     return turn.ask(Tell.UTTERANCE_ASKED, about.value, *question.values)
+
+
+def _side_among(utterance: Utterance) -> tuple[None, Slot] | None:
+    """The side that an utterance may be alone: "right" is one, or a yes. None where it may be no side, or several."""
+    alone = (way[0].value for way in utterance.alternatives if len(way) == 1 and isinstance(way[0], Part))
+    sides = {Slot(each) for each in alone if isinstance(each, Edge)}
+    return (None, sides.pop()) if len(sides) == 1 else None
 
 
 def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:

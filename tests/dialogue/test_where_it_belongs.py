@@ -226,3 +226,27 @@ def test_it_is_where_it_was_asked_for(lines: tuple[str, ...], label: str, value:
     """And of no place where it is a thing's, or was called."""
     wall = wall_after(*lines)
     assert wall.value(label) == value
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+@pytest.mark.parametrize("answer", ["{}", "the {} one", "~{}", "~the {} one", "~the {}"])
+def test_the_side_that_is_asked_for_answers_as_it_is_said(side: str, answer: str) -> None:
+    """A "right" may be a yes, which answers nothing where there are two; what was only heard needs a yes."""
+    wall = Wall()
+    wall.speaks("left ninety six", "right ninety six")
+    said = wall.says(answer.format(side))
+    assert said in {f"Height, {side}: 96.", f"Height, {side}: 96: is that right?"}
+    wall.types(*["yes"] * wall.asks)
+    assert wall.value(f"height, {side}") == "96"
+    other = {"left": "right", "right": "left"}[side]
+    assert wall.value(f"height, {other}") is None
+
+
+@pytest.mark.parametrize("before", [(), ("t 46",), ("~top thirteen",)])
+def test_a_lone_right_is_no_side_where_none_is_asked_for(before: tuple[str, ...]) -> None:
+    """Nothing is taken of it, and no figure behind it goes there."""
+    wall = Wall()
+    for line in (*before, "~right"):
+        wall.says(line)
+    wall.types(*["yes"] * wall.asks, "95")
+    assert wall.value("height, right") is None
