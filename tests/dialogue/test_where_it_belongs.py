@@ -250,3 +250,25 @@ def test_a_lone_right_is_no_side_where_none_is_asked_for(before: tuple[str, ...]
         wall.says(line)
     wall.types(*["yes"] * wall.asks, "95")
     assert wall.value("height, right") is None
+
+
+KINDS = ("single gang", "double gang", "octagon", "round")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("begun", ["box {}", "another box {}", "next box {}", "a box {}", "~box {}", "the next box {}"])
+def test_a_box_begun_by_its_kind_goes_on_in_the_next_breath(kind: str, begun: str) -> None:
+    """As one that is called by its number does."""
+    wall = wall_after("t 46")
+    wall.says(begun.format(kind))
+    wall.types("center 22 from left 20 down", *["yes"] * begun.startswith("~"))
+    assert wall.value("box 1") == f"{kind}, center 22 from left, center 20 from top"
+    assert not [one for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN]
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("called", ["outlet {} center 22 from left", "outlet {} center 22 from left 20 down"])
+def test_an_outlet_of_a_kind_is_a_box_of_that(kind: str, called: str) -> None:
+    """And lacks what wasn't said."""
+    wall = wall_after(called.format(kind), *(() if "down" in called else ("20 down", "center")))
+    assert wall.value("box 1") == f"{kind}, center 22 from left, center 20 from top"
