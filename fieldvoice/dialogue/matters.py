@@ -13,7 +13,7 @@ from fieldvoice.dialogue.amending import places_of
 from fieldvoice.dialogue.assembly import stands_by_course
 from fieldvoice.dialogue.layouts import rough
 from fieldvoice.dialogue.state import NEW_SHEET, State, has_circuit, names_source
-from fieldvoice.records.board import AT_THE_FLOOR
+from fieldvoice.records.board import AT_THE_FLOOR, Surface
 from fieldvoice.records.facts import Fact, Key, Of, Said, key_of
 from fieldvoice.records.ledger import Call, Concern, Doubt
 from fieldvoice.records.length import ZERO, Length
@@ -32,6 +32,7 @@ from fieldvoice.records.meaning import (
     Topic,
     Wish,
 )
+from fieldvoice.records.room import unlikely_side
 
 SIDES_OF_SHEET = frozenset({Topic.SHEET_WIDTH, Topic.SHEET_LENGTH})
 _CUT_SIDE = frozenset({Topic.TAPER, Topic.FACTORY_EDGE})
@@ -239,3 +240,27 @@ def _past(opening: Call, wall: Call) -> bool:
     hole = rough(opening.fact, wall.fact)
     top = wall.fact.highest
     return min(hole.left, hole.bottom) < ZERO or hole.right > wall.fact.width or hole.top > top
+
+
+_LIMITS = {
+    Topic.SHEET_WIDTH: (Length(12), Length(54)),
+    Topic.SHEET_LENGTH: (Length(12), Length(192)),
+    Topic.SPACING: (Length(8), Length(24)),
+}
+"""What is said of sheets and framing, from the least to the most that is no question: a strip that was left over to the
+largest board on trade lists (our own rule); no table of fasteners has framing farther apart than 24 in."""
+
+
+def unlikely_size(fact: Said | None) -> Length | None:
+    """The side of a wall, a ceiling or a sheet, or the spacing, that few have; None where all are usual."""
+    match fact:
+        case SurfaceCall():
+            highest = fact.highest
+            return unlikely_side(Surface(fact.surface), fact.width, highest)
+        case Context(topic=Topic.SHEET, value=(Length() as width, Length() as length)):
+            sides = (Context(Topic.SHEET_WIDTH, width), Context(Topic.SHEET_LENGTH, length))
+            return next(filter(None, map(unlikely_size, sides)), None)
+        case Context(topic=topic, value=Length() as value) if topic in _LIMITS:
+            least, most = _LIMITS[topic]
+            return None if least <= value <= most else value
+    return None

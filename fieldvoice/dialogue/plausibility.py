@@ -12,12 +12,20 @@ from typing import TYPE_CHECKING, Any
 from fieldvoice.dialogue.assembly import board_of
 from fieldvoice.dialogue.events import Tick
 from fieldvoice.dialogue.layouts import planned, rough
-from fieldvoice.dialogue.matters import contradictions
+from fieldvoice.dialogue.matters import contradictions, unlikely_size
 from fieldvoice.dialogue.naming import free_name, stem
-from fieldvoice.dialogue.rivals import by_height_above_floor, nearly, rival_of, teen_or_ten, twins_of, unmatched
+from fieldvoice.dialogue.rivals import (
+    beside_its_row,
+    by_height_above_floor,
+    nearly,
+    rival_of,
+    teen_or_ten,
+    twins_of,
+    unmatched,
+)
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, facts_of, other_heights
-from fieldvoice.records.board import Board, Surface
+from fieldvoice.records.board import Board
 from fieldvoice.records.facts import Fact, Key, Odd, Oddity, Of, Said, key_of, measured
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
 from fieldvoice.records.length import ZERO, Length, Unit
@@ -34,7 +42,6 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.room import unlikely_side
 from fieldvoice.records.utterance import Ask
 
 if TYPE_CHECKING:
@@ -98,17 +105,17 @@ def ground_of(state: State, board: str, values: Mapping[Key, Call], unit: Unit) 
 
 
 def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, ...]:
-    """Every doubt about the new calls, in the order to ask. One confirmed against doubt is asked about no more. A
-    height is also held against those of its breath that were said before it.
-    """
+    """Every doubt about the new calls, in the order to ask. One confirmed against doubt is asked about no more."""
     found: list[Doubt] = []
-    beside = ground
     for call in new:
         if call.standing is not Standing.CONFIRMED:
             found.extend(
                 _by_ear(call, new, ground)
                 or _far_from_layout(call, ground)
-                or by_number(call, beside)
+                or by_number(call, ground)
+                or (
+                    () if ground.slopes else beside_its_row(call, new, board_of(ground.board, ground.values, {}).widths)
+                )
                 or _by_size(call)
                 or _by_twin(call, ground)
             )
@@ -119,7 +126,6 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
             found.extend(_by_name(call, ground))
             found.extend(contradictions(call, new, ground.values))
         found.extend(_already_cut(call, ground))
-        beside = replace(beside, values={**beside.values, call.key: call})
     asked = {doubt.call for doubt in found if doubt.concern not in _OF_NO_FIGURE}
     readings = {call.number for call in new if isinstance(call.fact, Reading)}
     for doubt in _by_geometry(new, ground, rooms):
@@ -256,33 +262,14 @@ def by_number(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     return ()
 
 
-_LIMITS = {
-    Topic.SHEET_WIDTH: (Length(12), Length(54)),
-    Topic.SHEET_LENGTH: (Length(12), Length(192)),
-    Topic.SPACING: (Length(8), Length(24)),
-}
-"""What is said of sheets and framing, from the least to the most that is no question: a strip that was left over to the
-largest board on trade lists (our own rule); no table of fasteners has framing farther apart than 24 in."""
-
-
 def _by_size(call: Call) -> tuple[Doubt, ...]:
     """A wall, a ceiling or a sheet of a size that few have, or framing so spaced: another unit or figure was meant."""
-    size = _unlikely(call.fact)
+    size = unlikely_size(call.fact)
     return () if size is None else (Doubt(Concern.UNLIKELY, call.number, value=size),)
 
 
-def _unlikely(fact: Said | None) -> Length | None:
-    match fact:
-        case SurfaceCall():
-            highest = fact.highest
-            return unlikely_side(Surface(fact.surface), fact.width, highest)
-        case Context(topic=Topic.SHEET, value=(Length() as width, Length() as length)):
-            sides = (Context(Topic.SHEET_WIDTH, width), Context(Topic.SHEET_LENGTH, length))
-            return next(filter(None, map(_unlikely, sides)), None)
-        case Context(topic=topic, value=Length() as value) if topic in _LIMITS:
-            least, most = _LIMITS[topic]
-            return None if least <= value <= most else value
-    return None
+def _in_its_row(call: Call, new: tuple[Call, ...], ground: Ground) -> tuple[Doubt, ...]:
+    return () if ground.slopes else beside_its_row(call, new, board_of(ground.board, ground.values, {}).widths)
 
 
 OFF_LINE = Length("1/4")

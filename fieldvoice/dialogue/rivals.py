@@ -246,3 +246,25 @@ def _is_expected(up: Length, others: Sequence[Length]) -> bool:
         return True
     common = any(low <= up.inches <= high for low, high in COMMON)
     return common and not any(abs(up - other) <= HIGHER for other in others)
+
+
+STEEP = Length(48)
+"""How far heights of one breath may be apart where no width is known (our own rule: the width of a sheet)."""
+SLOPES, ALIKE = Length("1 1/2"), Length(4)
+"""How far a height is from another of its breath to be no level top, and how near a width to be one (our own rule)."""
+
+
+def beside_its_row(call: Call, new: Sequence[Call], known: Sequence[Reading]) -> tuple[Doubt, ...]:
+    """A height of one breath with others is a slope that its speaker knows, but where it is near a width, and so may be
+    one, or steeper than any roof of common pitch: 46 behind 96.
+    """
+    fact = call.fact
+    if not isinstance(fact, Reading) or fact.dimension is not Dimension.HEIGHT:
+        return ()
+    row = [one.fact for one in new if one.number < call.number and isinstance(one.fact, Reading)]
+    heights = [one.value for one in row if one.dimension is Dimension.HEIGHT]
+    widths = [one.value for one in (*known, *row) if one.dimension is Dimension.WIDTH]
+    nearest = min(heights, key=lambda height: abs(height - fact.value), default=fact.value)
+    off = abs(nearest - fact.value)
+    is_width = off > SLOPES and any(abs(width - fact.value) <= ALIKE for width in widths)
+    return (Doubt(Concern.FELLOWS, call.number, value=nearest),) if is_width or off > max(widths, default=STEEP) else ()

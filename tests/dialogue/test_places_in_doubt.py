@@ -379,21 +379,37 @@ def test_a_figure_of_one_of_two_places_takes_the_place_of_nothing(heard: str, ot
     assert "instead" not in said
 
 
-HEIGHTS_OF_ONE_BREATH = ("l 96 r 46", "t 46 b 46 l 96 r 70", "~left ninety six right forty six", "r 50 l 95 1/2")
+HEIGHTS_OF_ONE_BREATH = (
+    "l 96 r 46",
+    "t 46 b 46 l 96 r 46",
+    "t 40 b 40 l 96 r 41 1/2",
+    "~left ninety six right forty six",
+    "r 40 l 95 1/2",
+    "t 30 b 30 l 96 r 60",
+)
 
 
 @pytest.mark.parametrize("row", HEIGHTS_OF_ONE_BREATH)
 def test_a_height_far_from_another_of_its_breath_is_asked_about(row: str) -> None:
-    """As if each had been called by itself."""
+    """It may be a width, or the top would be steeper than a roof of common pitch."""
     wall = Wall()
     told = wall.says(row)
     assert " in less than " in told or " in more than " in told
     assert wall.asks
 
 
-@pytest.mark.parametrize("row", ["l 96 r 95 1/2", "both sides 90", "~left ninety six right ninety five and a half"])
-def test_heights_of_one_breath_that_are_near_are_taken(row: str) -> None:
-    """A wall is out by so much."""
+NO_QUESTION = (
+    "l 96 r 95 1/2",
+    "both sides 90",
+    "~left ninety six right ninety five and a half",
+    "left is sixty, right is eighty two and a half",
+    "t 46 b 46 l 96 r 70",
+)
+
+
+@pytest.mark.parametrize("row", NO_QUESTION)
+def test_heights_of_one_breath_that_may_be_a_slope_are_taken(row: str) -> None:
+    """A wall is out by so much, or its top slopes, which its speaker knows."""
     wall = Wall()
     wall.says(row)
     assert not wall.asks, wall.said
