@@ -30,6 +30,14 @@ _BEYOND = (
 )
 """Numbers that are lengths, and none that is read off a tape."""
 
+_PART = re.compile(r"(\d+)/(\d+)\s*$", re.ASCII)
+
+
+def _is_part(text: str) -> bool:
+    """Whether a fraction that a text ends in, if it does, is less than one: of any other a slip is likelier."""
+    part = _PART.search(text)
+    return part is None or int(part[1]) < int(part[2])
+
 
 @dataclass(slots=True)
 class TomlTable:
@@ -123,6 +131,9 @@ class TomlTable:
         if isinstance(value, str) and not _LENGTH.fullmatch(value.strip()):
             beyond = (fault for fault, form in _BEYOND if form.fullmatch(value.strip()))
             self.fault(key, next(beyond, Fault.NOT_A_LENGTH), value)
+            return None
+        if isinstance(value, str) and not _is_part(value):
+            self.fault(key, Fault.NOT_A_LENGTH, value)
             return None
         try:
             length = Length.of(value, self.unit)
