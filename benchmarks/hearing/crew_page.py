@@ -88,7 +88,8 @@ def _in_short(outcomes: Outcomes) -> str:
     """The same in a sentence, without the loudest noise."""
     levels = list(_WHERE)[:-1]
     row = _sum(outcomes, (f"{name}, {level}" for name in _CALLS for level in levels))
-    counted = f"{row['right']:,} were right, {_unsure(row):,} were asked about, and {row['wrong']:,} were wrong."
+    were = "was" if row["wrong"] == 1 else "were"
+    counted = f"{row['right']:,} were right, {_unsure(row):,} were asked about, and {row['wrong']:,} {were} wrong."
     return f"Of {row['of']:,} calls in voices of no training, from clean sound to {levels[-1]} of noise, {counted}"
 
 

@@ -197,6 +197,18 @@ def _is_danger(lone: float, several: float, others: float) -> bool:
     return several >= LIKELY or (most and (several >= SEVERAL_WORDS or lone + several >= LIKELY))
 
 
+def warns(utterance: Utterance) -> bool:
+    """Whether it is word of danger in several words and nothing else, with no teen or ten that may be another box's."""
+    several = not _is_lone(utterance.heard) and not teens_or_tens(utterance.heard)
+    return several and bool(utterance.meanings) and all(isinstance(one, Danger) for one in utterance.meanings)
+
+
+@cache
+def inches_and_feet() -> frozenset[str]:
+    """The grammar's words for the units that a job in millimeters isn't in."""
+    return rules().spoken("_inch") | rules().spoken("_foot")
+
+
 def _is_lone(words: str) -> bool:
     """Whether it is one word, but for fillers."""
     return sum(word not in _fillers() for word in words.split()) < 2

@@ -22,6 +22,10 @@ TABLE = Path(__file__).with_name("surety.json")
 Signs = Mapping[str, float]
 """By its name what each sign comes to, for or against the leading recognizer's best meaning."""
 
+WARNING = "word of danger in several words"
+"""Beside the kinds of utterance what has a least figure of its own: it counts as danger whether it is taken or asked
+about, so that a question about it keeps nobody safer.
+"""
 SHARE_LEAST, POSTERIOR_LEAST, APART_LEAST = 0.01, 1e-4, 1e-5
 """What is less than these is as good as nothing, so that one sign alone decides little."""
 USUAL_ABOVE_NOISE_DB, MOST_ABOVE_NOISE_DB = 25.0, 50.0
@@ -34,13 +38,17 @@ word alone.
 
 @dataclass(frozen=True, slots=True)
 class Surety:
-    """The weights of signs, of calls and of few words; by the kind of an utterance the least that it is taken at: a
-    kind without one has gates and nothing else.
+    """The weights of signs, of calls and of few words; by the kind of an utterance, or `WARNING`, the least that it is
+    taken at: a kind without one has gates and nothing else.
     """
 
     calls: Signs
     few: Signs
     least: Mapping[str, float]
+
+    def least_of(self, *names: str) -> float:
+        """The least figure of the first of these that has one."""
+        return next(self.least[name] for name in names if name in self.least)
 
 
 @cache

@@ -22,14 +22,15 @@ from fieldvoice.language.choosing import (
     Candidate,
     Choice,
     choose,
+    inches_and_feet,
     key_of,
     meaning_of,
     plain_yes,
     teens_or_tens,
     twins,
+    warns,
     which_twin,
 )
-from fieldvoice.language.compiled import rules
 from fieldvoice.language.speaking import fraction_words
 from fieldvoice.language.surety import Surety
 from fieldvoice.records.hearing import Hearing, Source
@@ -270,7 +271,8 @@ def is_sure(hearings: Sequence[Hearing], choices: Sequence[Choice], expected: Ex
     figure = _figure(hearings, choices, expected, gates)
     if gates.sure is None or figure is None or barred(hearings, choices, expected):
         return False
-    return figure >= gates.sure.least[kind_of(choices[0], expected)]
+    warning = (surety.WARNING,) if warns(choices[0].candidates[0].utterance) else ()
+    return figure >= gates.sure.least_of(*warning, kind_of(choices[0], expected))
 
 
 def barred(hearings: Sequence[Hearing], choices: Sequence[Choice], expected: Expectation) -> bool:
@@ -327,19 +329,13 @@ def _yes_of_one_alone(hearings: Sequence[Hearing], choices: Sequence[Choice]) ->
     return any(sum(one.mass for one in ways if True in _answers(one.utterance.meanings)) <= HEARD for ways in said)
 
 
-@cache
-def _inches_and_feet() -> frozenset[str]:
-    """The grammar's words for the units that a job in millimeters isn't in."""
-    return rules().spoken("_inch") | rules().spoken("_foot")
-
-
 def _deniable(choice: Choice, expected: Expectation) -> bool:
     """Whether any denial counts against the best candidate: that a box is dead, since no count of sounds is large
     enough to weigh a live one (word of danger counts whether it is taken or asked about); and in a job in millimeters
     what is said in another unit, which hardly anyone does: "seven twenty" was heard as "seven feet".
     """
     best = choice.candidates[0].utterance
-    other_unit = expected.unit is Unit.MM and not _inches_and_feet().isdisjoint(best.heard.split())
+    other_unit = expected.unit is Unit.MM and not inches_and_feet().isdisjoint(best.heard.split())
     return other_unit or any(isinstance(one, DeadAndTested) for one in best.meanings)
 
 

@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldvoice.language.choosing import choose
-from fieldvoice.language.surety import Surety, shipped, signs, weighed
+from fieldvoice.language.surety import WARNING, Surety, shipped, signs, weighed
+from fieldvoice.language.understanding import understand
 from fieldvoice.language.verdict import (
     FEW,
     GATED_FIGURE,
@@ -21,8 +22,9 @@ from fieldvoice.language.verdict import (
     judge,
     kind_of,
 )
-from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Source
 from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Danger
 
 EAGER = Surety(
     {**dict.fromkeys(shipped().calls, 0.0), "always": 1.0}, {**dict.fromkeys(shipped().few, 0.0), "always": 1.0}, {}
@@ -46,7 +48,9 @@ def whisper(words: str, share: float, sure: float = -0.2) -> Hearing:
     )
 
 
-def by(least: Mapping[Kind, float], *hearings: Hearing, expected: Expectation = NOTHING) -> Finding:
+def by(
+    least: Mapping[Kind, float] | Mapping[str, float], *hearings: Hearing, expected: Expectation = NOTHING
+) -> Finding:
     """With no gate at all, and everything at 1."""
     gates = Gates({}, {}, Surety(EAGER.calls, EAGER.few, {str(kind): figure for kind, figure in least.items()}))
     return judge(hearings, expected, gates).finding
@@ -69,6 +73,51 @@ def test_a_kind_is_taken_from_its_least_figure_on(words: str, kind: Kind) -> Non
     assert by({kind: 1.01}, *heard) is Finding.DOUBT
     assert by({other: 0.0 for other in Kind if other is not kind}, *heard) is Finding.DOUBT
     assert by({}, *heard) is Finding.DOUBT
+
+
+def is_danger_alone(words: str) -> bool:
+    """Whether the words have one meaning, and that is danger."""
+    meanings = understand(words, Source.SPOKEN).meanings
+    return bool(meanings) and all(isinstance(one, Danger) for one in meanings)
+
+
+WHAT = ("box two", "box four", "light one", "that one", "the breaker", "power", "both boxes", "it")
+HOW = ("is live", "is hot", "is back on", "is still hot", "isn't dead")
+WARNINGS = [words for what in WHAT for how in HOW if is_danger_alone(words := f"{what} {how}")]
+
+
+def test_there_are_warnings() -> None:
+    """So that what follows says something."""
+    assert len(WARNINGS) >= 20
+
+
+@pytest.mark.parametrize("words", WARNINGS)
+def test_word_of_danger_in_several_words_is_taken_at_less(words: str) -> None:
+    """It counts whether it is taken or asked about. By a least figure of its own, or by that of circuits."""
+    heard = head(words, 0.5), whisper(words, 0.9)
+    assert by({Kind.CIRCUIT: 2.0, WARNING: 1.0}, *heard) is Finding.ACCEPT
+    assert by({Kind.CIRCUIT: 2.0, WARNING: 1.01}, *heard) is Finding.DOUBT
+    assert by({Kind.CIRCUIT: 2.0}, *heard) is Finding.DOUBT
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "live",
+        "hot",
+        "okay live",
+        "box fourteen is live",
+        "box forty is live",
+        "box two is dead and tested",
+        "it is dead",
+        "top forty one",
+        "box two is live top forty one",
+    ],
+)
+def test_a_lone_word_of_danger_or_a_box_with_a_twin_or_another_state_is_not(words: str) -> None:
+    """A "line" is heard as "live", a teen's box as its ten's; and what is dead is never taken at less."""
+    heard = head(words, 0.5), whisper(words, 0.9)
+    assert by({**{str(kind): 1.01 for kind in Kind}, WARNING: 0.0}, *heard) is not Finding.ACCEPT
 
 
 @pytest.mark.parametrize(
@@ -177,7 +226,7 @@ def test_every_sign_has_a_weight_and_every_weight_a_sign() -> None:
     heard = head("seven", 0.9), whisper("seven", 0.9)
     names = signs(heard, [choose(hearing) for hearing in heard]).keys()
     assert shipped().calls.keys() == shipped().few.keys() == names
-    assert shipped().least.keys() <= set(Kind)
+    assert shipped().least.keys() <= {*Kind, WARNING}
     assert set(FEW) <= set(Kind)
 
 
