@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import TypeGuard
 
-from fieldvoice.dialogue.amending import same_name, says_again, together, with_another_figure
+from fieldvoice.dialogue.amending import same_name, says_again, together, with_another_figure, with_fraction
 from fieldvoice.dialogue.keeping import HALF_A_SHEET, NEAR_A_READING, fellows, keep_words, queue
 from fieldvoice.dialogue.matching import has_part
 from fieldvoice.dialogue.proposals import fill, mend, propose
@@ -198,6 +198,18 @@ def _kind_alone(said: Said) -> BoxKind | None:
     """The kind of a box of which nothing else was said."""
     kind = said.kind if isinstance(said, Incomplete) else None
     return kind if isinstance(kind, BoxKind) and said == Incomplete(kind) else None
+
+
+def its_fraction(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
+    """A fraction alone right behind one reading of whole inches, as people call it behind a pause: whether it is that
+    one's is asked. None for anything else.
+    """
+    waiting = turn.state.waiting(turn.who)
+    old = waiting[0].fact if len(waiting) == 1 and waiting == turn.state.called_last else None
+    if turn.asked is not None or len(parts) != 1 or not isinstance(old, Reading) or old.value.inches % 1:
+        return None
+    new = with_fraction(old, parts[0])
+    return None if new == old else mend(turn, waiting[0], Reading(new.value), doubted=True)
 
 
 def _goes_on(said: Said, asked: Incomplete) -> TypeGuard[Incomplete]:

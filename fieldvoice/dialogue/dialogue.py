@@ -22,6 +22,7 @@ from fieldvoice.dialogue.bare_no import (
 )
 from fieldvoice.dialogue.changing import corrected
 from fieldvoice.dialogue.circuits import claim_dead, denied_claim, endanger, untested
+from fieldvoice.dialogue.completing import its_fraction
 from fieldvoice.dialogue.events import Awaited
 from fieldvoice.dialogue.finishing import say_defaults, say_from_floor, say_sheet_of_unit, say_together
 from fieldvoice.dialogue.houses import take_house
@@ -394,9 +395,11 @@ def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tur
 
 def _of_what_is_open(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn:
     found = part_of_each(turn, parts) or answered(turn, facts, parts)
-    if found is None:
-        other = last_mended(turn, parts) or part_of_put_off(turn, parts) or detailed(turn, parts) if not facts else None
-        found = _answers_another(turn, facts) if facts else other
+    if found is None and facts:
+        found = _answers_another(turn, facts)
+    elif found is None:
+        found = last_mended(turn, parts) or part_of_put_off(turn, parts)
+        found = found or detailed(turn, parts) or its_fraction(turn, parts)
     if found is not None:
         return found
     thing = thing_denied(turn, parts) if turn.asked is None and not facts else None
