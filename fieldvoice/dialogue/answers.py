@@ -73,8 +73,9 @@ def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if doubt is None:
         if facts and not _was_read_back(turn, facts):
             return call(turn, facts)
-        if turn.after_refusal:
-            return turn.tell(Tell.NOTHING_OPEN)
+        of_dead = tuple(note for note in turn.state.said if note.tell in {Tell.DEAD_ALONE, Tell.DEAD_TOGETHER})
+        if of_dead or turn.after_refusal or turn.state.refused:
+            return turn.note(*of_dead) if of_dead else turn.tell(Tell.NOTHING_OPEN)
         return ask_lost(confirmed(turn).tell(Tell.TAKEN))
     if facts and not _are_it(turn, doubt, facts):
         if doubt.concern is Concern.LAST:
