@@ -102,6 +102,7 @@ class Ask(StrEnum):
     SHORT_WIDTH = "short width"  # the value, Length: too little for a board
     RELATIVE = "relative"
     WALL_NAME = "wall name"
+    WALL_UNIT = "wall unit"
     WALL_PEAK = "wall peak"  # how high, Length, and where it isn't the middle how far, Length, from which end, Edge
     WALL_KEEPS_NAME = "wall keeps name"
     HEIGHT_OF_WHAT = "height of what"

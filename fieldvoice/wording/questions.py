@@ -58,6 +58,7 @@ _SENTENCES = {
     "twelve feet by eight feet, peaks at eleven feet in the middle. On a board say its height and place, as in peak "
     "sixty one at twenty two from the left; from the right its top width comes first.",
     Ask.WALL_NAME: "Which wall is that? Say its name with both sides, as in north wall twelve feet by eight feet.",
+    Ask.WALL_UNIT: "Feet or inches? Say it again with the unit, as in ceiling thirty feet by twenty four feet.",
     Ask.WALL_KEEPS_NAME: (
         "A wall keeps its name. To change it say take out and the old name, then call the wall by its new name with "
         "both sides, framing and openings. What is cut for it stays cut, but has no place in the new layout."

@@ -10,7 +10,7 @@ from fieldvoice.dialogue.orders import in_words
 from fieldvoice.records.board import Known, Lies
 from fieldvoice.records.ledger import Standing
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Context, Edge, Neighbor, Reading
+from fieldvoice.records.meaning import Context, Edge, Neighbor, Reading, SurfaceCall
 from fieldvoice.records.orders import THE_LAYOUT, Action, Command
 from fieldvoice.records.plan import Code, Hook, Need
 from fieldvoice.records.room import USUAL, RoomSurface, RoughOpening, RoughOpeningKind
@@ -630,3 +630,26 @@ def test_a_left_wall_is_a_wall_of_its_room(there: tuple[str, ...], side: str) ->
     board = wall_after("closet", "top 42", "bottom 42")
     board.types(f"{side} wall 24 by 96")
     assert not board.session.state.called_surfaces
+
+
+SMALL = (8, 12, 20, 23, 24, 30, 36, 48, 60)
+
+
+@pytest.mark.parametrize("first", SMALL)
+@pytest.mark.parametrize("second", SMALL)
+@pytest.mark.parametrize("surface", ["north wall", "ceiling"])
+def test_sides_that_may_be_feet_or_inches_are_asked_about(surface: str, first: int, second: int) -> None:
+    """A closet of 30 by 24 in, or a hall of 30 by 24 ft; of less than that no surface is in inches. With its unit
+    nothing is asked.
+    """
+    wall = Wall()
+    told = wall.types(f"{surface} {first} by {second}")
+    both = min(first, second) >= 24
+    assert ("Feet or inches?" in told) is both, told
+    assert bool(wall.session.state.called_surfaces) is not both
+    said = wall.types(f"{surface} {first} inches by {second} inches" if both else "yes")
+    assert "Feet or inches?" not in said
+    (call,) = (one.fact for one in wall.session.state.on(surface) if isinstance(one.fact, SurfaceCall))
+    scale = 1 if both else 12
+    assert (call.width, call.height) == (Length(first * scale), Length(second * scale))
+    assert not wall.session.state.not_taken(surface)

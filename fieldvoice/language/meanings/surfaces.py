@@ -17,9 +17,17 @@ ROOM_FEET_BESIDE = 24
 """Beside a side in feet so few are feet, too, "twelve foot four by eight": no wall is so low (our own rule)."""
 
 
-def room_sides(one: Number, other: Number) -> Sides:
-    """Two sides of a wall or a ceiling said without a unit: in feet where both are small."""
+INCHES_FROM = 24
+"""No wall or ceiling is so small in inches that a side has fewer; of more both are as plausible (our own rule)."""
+
+
+def room_sides(one: Number, other: Number) -> Sides | Question:
+    """Two sides of a wall or a ceiling said without a unit: in feet where both are small, asked where they may be those
+    of a closet in inches as well.
+    """
     in_feet = max(one, other) <= ROOM_FEET_UP_TO
+    if in_feet and min(one, other) >= INCHES_FROM:
+        return Question(Ask.WALL_UNIT)
     scale = 12 if in_feet else 1
     return Sides(Length(one * scale), Length(other * scale), in_feet)
 
