@@ -321,3 +321,16 @@ def test_a_box_stands_in_the_sketch_where_it_is(across: int, down: int, *, far: 
     assert abs(at - (3 + 58 * across / 46)) < 6
     assert abs(row - (2 + 11 * down / 95)) < 3
     assert not any("box" in line.plain for line in hole_sketch(replace(board, widths=()), 80, 20, RICH))
+
+
+@pytest.mark.parametrize("asked", [(), ("bottom 42 or 43",), ("outlet 20 from left",), ("bottom 80",)])
+@pytest.mark.parametrize("lost", [("top banana 4",), ("top 46 and", "left 9 9/8")])
+@pytest.mark.parametrize("at", [("top 46 7/8",), ("north wall 12 foot by 8 foot",)])
+def test_what_was_not_taken_is_listed_whatever_is_asked(
+    at: tuple[str, ...], lost: tuple[str, ...], asked: tuple[str, ...]
+) -> None:
+    """Each by its words, until it is said again or left out."""
+    screen = flat(shown(wall_after(*at, *lost, *asked).view, 120, 40))
+    assert "Not taken: " in screen
+    assert all(f"“{words}”" in screen.partition("Not taken: ")[2] for words in lost), screen
+    assert "Not taken: " not in flat(shown(wall_after(*at).view, 120, 40))

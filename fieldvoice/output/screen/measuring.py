@@ -103,6 +103,7 @@ def _missing(view: View, columns: int) -> Lines:
     return (
         *(wrapped("Waits for the answer: ", behind, columns, "bold") if behind else ()),
         *(wrapped("Waits for its missing part: ", lacks, columns, "bold") if lacks else ()),
+        *_not_taken(view, columns),
         *(wrapped("Needed: ", needed, columns, "bold") if needed else ()),
         *(wrapped("", _what_now(view), columns, "bold") if _enough(view) else ()),
         *(wrapped("Better to know: ", better, columns) if better else ()),
@@ -115,6 +116,13 @@ def _called(view: View) -> tuple[Call, ...]:
 
 def _put_off(view: View) -> tuple[Call, ...]:
     return tuple(call for call in _called(view) if call.put_off)
+
+
+def _not_taken(view: View, columns: int) -> Lines:
+    """What was called and waits for nothing: it is to be said again, or left out."""
+    left = (item.call for item in view.open if item.kind is OpenKind.NOT_TAKEN and item.call is not None)
+    calls = _leads(tuple(call for call in left if not (call.queued or call.put_off)), view.unit)
+    return wrapped("Not taken: ", calls, columns, "bold") if calls else ()
 
 
 def _leads(calls: tuple[Call, ...], unit: Unit) -> str:
@@ -252,7 +260,8 @@ def wall(view: View, surface: SurfaceAtHand, columns: int, rows: int, medium: Me
 def _wall_bodies(view: View, surface: SurfaceAtHand, columns: int, rows: int, medium: Medium) -> Iterator[Lines]:
     said = heard(view, columns)
     asked = view.last is not None and view.last.asks
-    ahead = () if asked else wrapped("", surfaces.what_is_next(surface, view.unit), columns, "bold")
+    following = () if asked else wrapped("", surfaces.what_is_next(surface, view.unit), columns, "bold")
+    ahead = (*_not_taken(view, columns), *following)
     pieces = _pieces(view, surface, columns, medium)
     for under in ((*ahead, *pieces, *said), (*ahead, *said), ahead):
         drawn = _drawn(surface, columns, rows - len(under), medium)
