@@ -108,3 +108,14 @@ def test_it_is_asked_about_once_a_course_makes_a_joint_of_it(said: str, course: 
     """Whichever was said first."""
     wall = wall_after("top 48", said.format(figure))
     assert "Does the joint there really stay open" in wall.types(f"{course} course")
+
+
+@pytest.mark.parametrize("said", SAID)
+def test_one_that_nobody_leaves_is_asked_about_at_the_wall(said: str) -> None:
+    """Before it is of any board."""
+    wall = wall_after(*(WALLS[0], FRAMED), said.format("3"))
+    assert wall.asks
+    wall.types("no", "yes", "next board", "yes", "next board", "next board")
+    for board in wall.session.state.pieces:
+        wall.types(f"go to board {board}")
+        assert not _gaps(wall), wall.said

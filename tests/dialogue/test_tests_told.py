@@ -226,19 +226,3 @@ def test_no_yes_counts_for_a_circuit_past_a_no(behind: str) -> None:
     wall.types("yes")
     word = wall.session.state.circuits("1").get("box 1")
     assert word is None or word.state is not Circuit.DEAD, wall.said
-
-
-@pytest.mark.parametrize("yes", ["yes", "yep", "correct", "that's right"])
-@pytest.mark.parametrize(
-    "said", ["box 1 dead", "box 1 is dead", "it's dead", "scratch box 9", "box 9 dead and tested", "top 46 and"]
-)
-def test_a_yes_behind_what_took_nothing_takes_nothing(said: str, yes: str) -> None:
-    """It may be meant for that: "Taken" would say that a circuit is."""
-    wall = wall_after("top 46 7/8", "box 1 single gang center 30 from left 48 down")
-    told = wall.types(said)
-    assert not wall.session.state.circuits("1"), told
-    told = wall.types(yes)
-    assert "Taken." not in told
-    assert not wall.session.state.circuits("1")
-    assert "Dead alone" not in wall.types("bottom 46 3/4")
-    assert wall.standing("box 1") == "accepted"
