@@ -14,8 +14,8 @@ from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State
 from fieldvoice.records.board import Board
 from fieldvoice.records.facts import Key, Oddity, Said
-from fieldvoice.records.ledger import Concern
-from fieldvoice.records.meaning import Incomplete
+from fieldvoice.records.ledger import Concern, Standing
+from fieldvoice.records.meaning import Box, Incomplete, Opening
 from tests.dialogue.talk import Wall, wall_after
 
 THINGS = {
@@ -239,3 +239,52 @@ def test_an_undo_gives_back_what_was_read_back_before(stood: str, breath: str, o
     assert wall.asks
     wall.types("yes", "undo")
     assert facts(wall) == before
+
+
+BEGUN = {
+    "outlet 20 from left": ("30 down", "center"),
+    "outlet": ("20 from left", "30 down", "center"),
+    "box 20 from left 30 down": ("single gang", "center"),
+    "duct": ("8 by 10", "20 from left", "30 down", "center"),
+    "window 20 from left": ("30 up", "36 by 48"),
+    "light center 20 from left center 30 down": ("6",),
+}
+"""What lacks a part, and its parts."""
+
+
+def _thing(wall: Wall) -> object:
+    """The one thing, whether it waits, or was put off."""
+    calls = [one for one in wall.session.state.calls.values() if isinstance(one.fact, Box | Opening | Incomplete)]
+    (there,) = [one.fact for one in calls if one.waits or (one.put_off and one.standing is Standing.NOT_TAKEN)]
+    return there
+
+
+@pytest.mark.parametrize("who", ["", "P:"])
+@pytest.mark.parametrize(("begun", "parts"), BEGUN.items())
+def test_a_part_is_undone_by_itself(begun: str, parts: tuple[str, ...], who: str) -> None:
+    """Each undo takes back what was said last, and the thing lacks that again; the last takes the thing."""
+    wall = wall_after("top 46", f"{who}{begun}")
+    before = []
+    for part in parts:
+        before.append(_thing(wall))
+        wall.says(who + part)
+        assert _thing(wall) != before[-1], (part, wall.said)
+    for was in reversed(before):
+        told = wall.says(f"{who}undo")
+        assert "Undone" in told, told
+        assert _thing(wall) == was, told
+        assert wall.asks
+    wall.says(f"{who}undo")
+    assert not [one for one in wall.session.state.begun("1") if isinstance(one.fact, Incomplete)]
+    assert wall.value("width, top") == "46"
+
+
+@pytest.mark.parametrize(("begun", "parts"), BEGUN.items())
+def test_what_was_put_off_was_called_before_what_came_since(begun: str, parts: tuple[str, ...]) -> None:
+    """An undo behind "done" takes back the value that was called last, and the thing lacks its part still."""
+    wall = wall_after("top 46", begun, "bottom 46", "left 90")
+    thing = _thing(wall)
+    wall.types("done")
+    assert "height, left" in wall.types("undo")
+    assert wall.value("height, left") is None
+    assert _thing(wall) == thing, wall.said
