@@ -192,8 +192,7 @@ def confirm(turn: Turn) -> Turn:
     if doubt.concern is Concern.LAST:
         return checked(turn, doubt)
     if doubt.concern is Concern.LEAVE_OUT:
-        assert doubt.call is not None
-        turn = left_out(turn, turn.state.calls[doubt.call])
+        turn = left_out(turn, turn.state.asked_call(doubt))
         return turn.put(turn.asked) if turn.asked is not None else ask_left_out(turn)
     if doubt.concern is Concern.WHICH_OF and doubt.ways:
         return take_way(turn, doubt, doubt.ways[0])
@@ -405,8 +404,7 @@ def take_instead(turn: Turn, doubt: Doubt, there: tuple[Fact, ...]) -> Turn:
     """Other values at the places of one way; where another way has other places, or more, its words stand as not taken:
     they may have been of these.
     """
-    assert doubt.call is not None
-    words = turn.state.calls[doubt.call].words
+    words = turn.state.asked_call(doubt).words
     turn = _otherwise(turn, doubt, there)
     places = {key_of(fact) for way in doubt.ways for fact in way}
     return keep_words(turn, words) if len(places) > len(there) else turn
@@ -426,8 +424,7 @@ def _otherwise(turn: Turn, doubt: Doubt, there: tuple[Fact, ...]) -> Turn:
 
 def narrowed(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:
     """Of several ways one is asked about alone, to be answered by yes or no."""
-    assert doubt.call is not None
-    old = turn.state.calls[doubt.call]
+    old = turn.state.asked_call(doubt)
     if doubt.answered_by is AnsweredBy.YES_OR_NO and way == (doubt.ways[0] if old.fact is None else (old.fact,)):
         return turn.put(doubt)
     only = Doubt(Concern.WHICH_OF, doubt.call, (way,), calls=doubt.calls)
@@ -452,8 +449,7 @@ def said_again(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn | None:
 
 def take_way(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:
     """The call becomes what was meant: confirmed where it was taken for that, else read back anew."""
-    assert doubt.call is not None
-    old = turn.state.calls[doubt.call]
+    old = turn.state.asked_call(doubt)
     if old.fact is not None and way == (old.fact,):
         return _said_right(turn, doubt)
     number = turn.state.next_number

@@ -155,8 +155,7 @@ ROUND = frozenset({OpeningKind.PIPE, OpeningKind.LIGHT, OpeningKind.HOLE})
 
 def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn | None:
     """The missing part in its call, or the next piece of it; what was called is kept."""
-    assert doubt.call is not None
-    old = turn.state.calls[doubt.call]
+    old = turn.state.asked_call(doubt)
     if not isinstance(old.fact, Incomplete):
         return None
     facts, parts = _as_distances(turn, old.fact, facts, parts)

@@ -351,6 +351,11 @@ class State:
         """The call that a question is about; None of a question about none, and of no question."""
         return None if doubt is None or doubt.call is None else self.calls.get(doubt.call)
 
+    def asked_call(self, doubt: Doubt) -> Call:
+        """The call that a question is about that is about one."""
+        assert doubt.call is not None
+        return self.calls[doubt.call]
+
     def asked_as_one(self, doubt: Doubt) -> tuple[Doubt, ...]:
         """The question with the others that one answer settles: of one figure that was called once for several places,
         and that is doubted at each for the same cause.
