@@ -47,11 +47,16 @@ def test_the_place_is_that_persons_alone() -> None:
     assert "Width, top: 46 7/8" in wall.types("46 7/8", who="partner")
 
 
-@pytest.mark.parametrize("line", ["box 1 single gang center 30 from left", "clearance left", "left edge is a"])
-def test_a_place_at_the_end_of_something_else_is_none(line: str) -> None:
-    """Only where it is all that was said."""
-    wall = wall_after(line)
+def test_a_place_at_the_end_of_a_call_is_none() -> None:
+    """The box lacks a part, and what comes is of it."""
+    wall = wall_after("box 1 single gang center 30 from left")
     assert not wall.session.state.awaited
+
+
+@pytest.mark.parametrize("line", ["left edge is a", "bottom again"])
+def test_a_place_with_more_behind_it_is_asked_about(line: str) -> None:
+    """The figure in the next breath may be of it."""
+    assert "?" in wall_after(line).types("46")
 
 
 @pytest.mark.parametrize("place", ["top", "bottom", "width at the bottom", "height left", "right height"])

@@ -82,7 +82,7 @@ def test_a_test_on_another_board_is_told_with_it(boxes: str, *, late: bool) -> N
     assert not wall.session.state.words.get("2")
 
 
-@pytest.mark.parametrize("line", ["move box 1 1 inch left", "call box 1 box 2 please", "box 1 is"])
+@pytest.mark.parametrize("line", ["call box 1 box 2 please", "box 1 is"])
 def test_what_is_not_understood_behind_a_test_cancels_it_for_what_it_is(line: str) -> None:
     """Nothing of a circuit was said: that it wasn't understood is told, and that the word counts no more."""
     wall = wall_after(*BOXES, "box 1 dead and tested", "yes")
@@ -145,11 +145,11 @@ def test_a_call_that_breaks_off_is_about_no_circuit(words: str) -> None:
     assert _dead(wall)
 
 
-@pytest.mark.parametrize("back", ["undo", "scratch the light"])
+@pytest.mark.parametrize("back", ["undo", "no"])
 def test_what_was_told_as_canceled_counts_again_once_it_is_said_anew(back: str) -> None:
     """Also where the box stands again as it was tested."""
     wall = wall_after(*BOXES[:-1], SAID["box 1"], "yes")
-    assert "is canceled" in wall.types("light 6 inch center 13 from left center 14 up")
+    assert "is canceled" in wall.types("change box 1 to 13 from left")
     wall.types(back, "yes", "done")
     assert not _dead(wall)
     wall.types(SAID["box 1"], "yes")
