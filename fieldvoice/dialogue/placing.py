@@ -25,10 +25,12 @@ from fieldvoice.dialogue.amending import (
 from fieldvoice.dialogue.events import Awaited
 from fieldvoice.dialogue.matters import FRAMING, SIDES_OF_SHEET, as_framed
 from fieldvoice.dialogue.naming import free_name, surfaces_called
-from fieldvoice.dialogue.prompting import NEAR, NoPlace, of_measured_ends, order_of, settled
+from fieldvoice.dialogue.prompting import NEAR, NoPlace, of_measured_ends, order_of, settled, two_pairs
+from fieldvoice.dialogue.rooms import Awaiting
 from fieldvoice.dialogue.state import are_one_figure, is_whole
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Key, Of, Said, key_of, surface_name
+from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
@@ -61,7 +63,7 @@ def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     taken = {*known, *(one.key for one in turn.state.begun(turn.state.board))}
     order = order_of(known)
     measured = any(key.of in {Of.WIDTH, Of.HEIGHT} for key in taken)
-    for fact in facts if order or measured else _two_pairs(facts):
+    for fact in facts if order or measured else two_pairs(facts):
         fact = said_again_of(put_off, fact)
         placed: Said = fact
         if isinstance(fact, Reading):
@@ -87,31 +89,6 @@ def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
         found[key] = placed
     return tuple(found.values())
 
-
-PAIRED, APART = Length(2), Length(12)
-"""Two figures of a pair are as near as two ends of a board, and the pairs farther apart than a wall is out (our own
-rule)."""
-
-
-def _two_pairs(facts: tuple[Said, ...]) -> tuple[Said, ...]:
-    """Four bare figures at a board that nothing was measured on, in pairs that no middle would be of: two widths, then
-    two heights.
-    """
-    values = [fact.value for fact in facts if isinstance(fact, Reading) and is_bare(fact)]
-    if len(facts) != len(_PAIRS) or len(values) != len(facts):
-        return facts
-    top, bottom, left, right = values
-    if abs(top - bottom) > PAIRED or abs(left - right) > PAIRED or abs(bottom - left) < APART:
-        return facts
-    return tuple(Reading(value, *place) for value, place in zip(values, _PAIRS, strict=True))
-
-
-_PAIRS = (
-    (Dimension.WIDTH, Slot.TOP),
-    (Dimension.WIDTH, Slot.BOTTOM),
-    (Dimension.HEIGHT, Slot.LEFT),
-    (Dimension.HEIGHT, Slot.RIGHT),
-)
 
 _OneSaid = TypeVar("_OneSaid", bound=Said)
 
@@ -159,9 +136,16 @@ def as_awaited(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     return facts
 
 
+def _was_bare(turn: Turn, one: Call) -> bool:
+    """Whether it was called as a figure without a place."""
+    awaiting = Awaiting(answer=False, number=True, unit=turn.unit)
+    said = turn.rooms.judged((Hearing.typed(one.words),), awaiting).utterance.meanings
+    return len(said) == 1 and isinstance(said[0], Reading) and is_bare(said[0])
+
+
 def _once_more(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     """A figure alone that is just that of the reading read back last, or of one that somebody else called, as that one
-    said again: an echo is no other place's.
+    said again: an echo is no other place's. Of who calls one figure after another without a place it is the next.
     """
     said = facts[0] if len(facts) == 1 and is_bare(facts[0]) else None
     if not isinstance(said, Reading):
@@ -170,7 +154,11 @@ def _once_more(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     heard = [one for one in known if one.by != turn.who or one in turn.state.called_last]
     same = [one for one in heard if isinstance(one.fact, Reading) and one.fact.value == said.value]
     last = max(same, key=lambda one: one.number, default=None)
-    return facts if last is None else tuple(in_place_of(one.fact, said) for one in turn.state.called_as_one(last))
+    return (
+        facts
+        if last is None or (last.by == turn.who and _was_bare(turn, last))
+        else tuple(in_place_of(one.fact, said) for one in turn.state.called_as_one(last))
+    )
 
 
 def of_the_place_named(turn: Turn, facts: tuple[Said, ...]) -> tuple[tuple[Fact, ...], ...]:

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from fieldvoice.dialogue.amending import is_bare
 from fieldvoice.dialogue.events import Awaited
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
@@ -214,3 +215,29 @@ def _order(dimension: Dimension | None, focus: Dimension | None) -> Iterator[Dim
     first = focus or Dimension.WIDTH
     yield first
     yield Dimension.HEIGHT if first is Dimension.WIDTH else Dimension.WIDTH
+
+
+PAIRED, APART = Length(2), Length(12)
+"""Two figures of a pair are as near as two ends of a board, and the pairs farther apart than a wall is out (our own
+rule)."""
+
+
+def two_pairs(facts: tuple[Said, ...]) -> tuple[Said, ...]:
+    """Four bare figures at a board that nothing was measured on, in pairs that no middle would be of: two widths, then
+    two heights.
+    """
+    values = [fact.value for fact in facts if isinstance(fact, Reading) and is_bare(fact)]
+    if len(facts) != len(_PAIRS) or len(values) != len(facts):
+        return facts
+    top, bottom, left, right = values
+    if abs(top - bottom) > PAIRED or abs(left - right) > PAIRED or abs(bottom - left) < APART:
+        return facts
+    return tuple(Reading(value, *place) for value, place in zip(values, _PAIRS, strict=True))
+
+
+_PAIRS = (
+    (Dimension.WIDTH, Slot.TOP),
+    (Dimension.WIDTH, Slot.BOTTOM),
+    (Dimension.HEIGHT, Slot.LEFT),
+    (Dimension.HEIGHT, Slot.RIGHT),
+)
