@@ -53,7 +53,7 @@ def meaning(words: str, source: Source) -> tuple[Meaning, ...] | None:
 
 def told_otherwise(said: Iterator[tuple[str, str, str]], source: Source) -> list[str]:
     """The utterances that are taken for something else than the words without the aside; what "right here" may be but
-    an aside is a right side with "here" behind it, and "right in here left" may be "right and left", which is read back.
+    an aside is a right side with "here" behind it, and "right in here left" may be "right and left", read back.
     """
     taken = {words: meaning(words, source) for words in PHRASES}
     return [
