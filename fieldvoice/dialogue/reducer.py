@@ -209,13 +209,13 @@ def _accepted(state: State, event: happened.Accepted, _who: str, _: datetime) ->
 
 
 def _was_read_back(state: State, call: Call) -> bool:
-    """Whether what a call takes the place of was read back with nothing asked and nothing said against it: an undo
-    gives that back, and not what stood before it.
+    """Whether what a call takes the place of was read back with nothing asked: an undo gives that back, also what was
+    put right with a no, and not what stood before it.
     """
     old = state.calls.get(call.replaces or 0)
     if old is None or not is_whole(old) or old.standing is not Standing.REPLACED or old.doubted:
         return False
-    return not call.corrects and old.key == call.key and old.fact != call.fact
+    return old.key == call.key and old.fact != call.fact
 
 
 def _taken_back(state: State, event: happened.TakenBack, _who: str, _: datetime) -> State:
@@ -250,7 +250,8 @@ def _struck(state: State, event: happened.Struck, who: str, _: datetime) -> Stat
 
 def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
     """Puts the old calls back. A circuit is never put back to dead: what was said of it is dropped instead. What was
-    corrected before it was in force is a change of its own once it stands: that of whoever called it.
+    corrected before it was in force is of the change that the rest of its breath made once it stands, else one of its
+    own: that of whoever called it.
     """
     past = last_change(state, who)
     if past is None:
@@ -272,10 +273,29 @@ def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
     ticks = tuple(tick for tick in state.ticks.get(past.board, ()) if tick != past.tick)
     state = replace(state, ticks={**state.ticks, past.board: ticks})
     changed = {each for one in state.past for each in (*one.calls, *one.stood)}
-    own = tuple(
-        Past(call.by, past.board, (call.number,)) for call in again if is_whole(call) and call.number not in changed
-    )
-    return replace(state, past=tuple(each for one in state.past for each in (own if one is past else (one,))))
+    alone = [call for call in again if is_whole(call) and call.number not in changed]
+    breath = {call.number: _of_its_breath(state, call) for call in alone}
+    left = [
+        replace(one, calls=(*one.calls, *(number for number, its in breath.items() if its is one)))
+        for one in state.past
+        if one is not past
+    ]
+    for call in alone:
+        if breath[call.number] is None:
+            newer = (at for at, one in enumerate(left) if one.calls and min(one.calls) > call.number)
+            left.insert(next(newer, len(left)), Past(call.by, past.board, (call.number,)))
+    return replace(state, past=tuple(left))
+
+
+def _of_its_breath(state: State, call: Call) -> Past | None:
+    """The change that the rest of its breath made, which it is of again."""
+
+    def same(number: int) -> bool:
+        between = range(min(number, call.number), max(number, call.number) + 1)
+        calls = (state.calls.get(each) for each in between)
+        return all(one is not None and (one.words, one.by) == (call.words, call.by) for one in calls)
+
+    return next((one for one in reversed(state.past) if any(map(same, one.calls))), None)
 
 
 def _has_room(state: State, old: Call) -> bool:

@@ -288,3 +288,26 @@ def test_what_was_put_off_was_called_before_what_came_since(begun: str, parts: t
     assert "height, left" in wall.types("undo")
     assert wall.value("height, left") is None
     assert _thing(wall) == thing, wall.said
+
+
+BREATHS = ("top and bottom 46", "t 46 b 46 1/2", "both sides 96", "t 46", "t 46 m 46 1/4 b 46 1/2")
+ONE_PLACE = ("t 46 1/8", "no top 46 1/4", "b 46 1/8", "change top to 46 3/8", "l 95 1/2")
+
+
+@pytest.mark.parametrize("breath", BREATHS)
+@pytest.mark.parametrize("then", list(permutations(ONE_PLACE, 2)), ids=" then ".join)
+@pytest.mark.parametrize("first", ["", "t 45"])
+def test_an_undo_takes_back_one_call_whole_and_jumps_over_none(first: str, breath: str, then: tuple[str, str]) -> None:
+    """Of a breath of several places each may have been put right since: what comes back is what stood just before."""
+    wall, was = wall_after(), list[dict[Key, Said | None]]()
+    for call in (first, breath, *then, "right wall"):
+        before = facts(wall)
+        if call:
+            wall.types(call)
+        if wall.asks or wall.refuses:
+            pytest.skip("it is asked about")
+        if call and facts(wall) != before:
+            was.append(before)
+    while was:
+        told = wall.types("undo")
+        assert facts(wall) == was.pop(), told
