@@ -104,9 +104,9 @@ def with_end_on_framing(board: Board, sheet: Fraction) -> Board:
     if not is_open(board, Edge.RIGHT) or board.widths or is_open(board, Edge.LEFT):
         return board
     reach = off(board, Edge.LEFT) + sheet
-    if board.layer == 1 and bears(board, reach):
+    if board.on_framing and bears(board, reach):
         return board
-    limit = reach if board.layer == 1 else reach - LAYERS_APART.inches
+    limit = reach if board.on_framing else reach - LAYERS_APART.inches
     ends = studs(board, limit)
     if not ends:
         return board

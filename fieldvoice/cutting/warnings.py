@@ -179,7 +179,7 @@ def _short_sheet(board: Board, frame: BoardOnSheet) -> Iterator[Warning]:
 
 
 def _layers(board: Board) -> Iterator[Warning]:
-    if board.layer > 1:
+    if not board.on_framing:
         yield Warning(Code.LAYERS, values=(LAYERS_APART,), other=str(board.layer))
 
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from fieldvoice.cutting.tables import BRIDGED, base_covers, floor_least
 from fieldvoice.dialogue.assembly import cut_across_from
-from fieldvoice.dialogue.layouts import planned_piece, rack_of, rest_comes_out, standing_plan
+from fieldvoice.dialogue.layouts import planned, planned_piece, rack_of, rest_comes_out, standing_plan
 from fieldvoice.dialogue.state import NEW_SHEET, State, offcut_called, source_called, sources_called
 from fieldvoice.errors import CannotCut, NotPlanned
 from fieldvoice.records.board import Board, CutFrom, Lies, Offcut, Sheet
@@ -200,10 +200,15 @@ def on_its_source(state: State, board: Board) -> Board:
 
 
 def with_its_rips(state: State, board: Board) -> Board:
-    """The board with the directions in which the layout's piece is smaller than the sheet that it is cut from."""
-    piece = planned_piece(state, state.pieces.get(board.name))
-    if piece is None:
+    """The board with the directions in which the layout's piece is smaller than the sheet that it is cut from, and with
+    the joists that the layout has across it, which nobody calls at a board.
+    """
+    known = planned(state, board.name)
+    if known is None:
         return board
+    piece, joists = known.piece, known.board.framing
+    if joists.across and not board.framing.studs:
+        board = replace(board, framing=replace(board.framing, spacing=joists.spacing, across=joists.across))
     sheet = board.sheet or piece.sheet
     wide, high = (sheet.length, sheet.width) if board.lies is Lies.LYING else (sheet.width, sheet.length)
     least = {Dimension.WIDTH: piece.width, Dimension.HEIGHT: min(piece.left_height, piece.right_height)}

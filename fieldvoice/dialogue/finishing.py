@@ -18,7 +18,7 @@ from fieldvoice.dialogue.placing import lacking
 from fieldvoice.dialogue.prompting import prompt
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State
-from fieldvoice.dialogue.surfaces import lay_out_again, laying_of
+from fieldvoice.dialogue.surfaces import lay_out_again, laying_of, of_a_surface
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Known, Surface
@@ -271,6 +271,14 @@ def ask_lost(turn: Turn) -> Turn:
         return turn
     doubt = Doubt(Concern.LOST, lost[0].number)
     return turn.question(doubt)
+
+
+def layout_told(turn: Turn) -> Turn:
+    """The layout, behind all that is called of walls and ceilings and isn't in it yet."""
+    surfaces = turn.state.surfaces
+    items = open_items(turn.state, surfaces[0], turn.at, turn.rooms) if surfaces else ()
+    items = tuple(item for item in items if item.call is None or of_a_surface(item.call.fact))
+    return lay_out_again(turn.tell(Tell.DRAFT, *items) if items else turn)
 
 
 def done(turn: Turn) -> Turn:

@@ -120,7 +120,8 @@ def put_off(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     old = turn.state.call_of(doubt)
     if old is None or [each for each in turn.mine.doubts if each.call == old.number] != [doubt]:
         return turn
-    if not all(_stands_alone(turn, fact, old) for fact in facts):
+    elsewhere = any(isinstance(fact, SurfaceCall) for fact in facts)  # with its room and all that is said of it
+    if not elsewhere and not all(_stands_alone(turn, fact, old) for fact in facts):
         return turn
     turn = turn.did(SaidAgain((old.number,)))
     kept = replace(old, number=turn.state.next_number, standing=Standing.NOT_TAKEN, replaces=old.number, put_off=True)

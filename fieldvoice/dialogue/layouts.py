@@ -57,6 +57,11 @@ def laid(laying: Laying | None, progress: Progress | None = None) -> RoomPlan | 
     return made
 
 
+def unsettled(state: State) -> tuple[str, ...]:
+    """The boards of the layout that were begun and have no plan yet."""
+    return tuple(board for board in state.pieces if board not in state.cut)
+
+
 MOST_KEPT = 32
 _KEPT: dict[Laying, RoomPlan] = {}
 """The plans that were asked for last, the oldest first."""
@@ -181,6 +186,14 @@ def openings_in(state: State, board: str) -> tuple[str, ...]:
     known = planned(state, board)
     openings = () if known is None else sorted(known.openings, key=lambda one: one.left)
     return tuple(one.kind.value for one in openings)
+
+
+def light_across(state: State, board: str) -> Length | None:
+    """How large the lights are that the layout has in a board; None where it has none, or of several sizes."""
+    known = planned(state, board)
+    lights = () if known is None else (one.width for one in known.openings if one.kind is RoughOpeningKind.LIGHT)
+    sizes = set(lights)
+    return sizes.pop() if len(sizes) == 1 else None
 
 
 MOST_PIECES = 6

@@ -303,7 +303,7 @@ def context_of(board: Board) -> Iterator[Context]:
     yield Context(Topic.THICKNESS, board.thickness)
     yield Context(Topic.KIND, board.kind)
     yield Context(Topic.LAYERS, board.layers)
-    yield Context(Topic.LAYER, board.layer)
+    yield Context(Topic.LAYER, board.layer or 1)
     if board.sheet is not None:
         yield Context(Topic.SHEET, (board.sheet.width, board.sheet.length))
     if board.course is not None:

@@ -16,9 +16,18 @@ from fieldvoice.dialogue.events import (
     Spoken,
     Struck,
 )
-from fieldvoice.dialogue.finishing import ask_lost, board_now, done, not_taken, open_items, plan_now, waiting
+from fieldvoice.dialogue.finishing import (
+    ask_lost,
+    board_now,
+    done,
+    layout_told,
+    not_taken,
+    open_items,
+    plan_now,
+    waiting,
+)
 from fieldvoice.dialogue.keeping import leads_away, left_out, order_waits, queue_words, said_at_wall
-from fieldvoice.dialogue.layouts import rack_of, standing_plan, surface_at_hand
+from fieldvoice.dialogue.layouts import rack_of, standing_plan, surface_at_hand, unsettled
 from fieldvoice.dialogue.naming import find_surfaces, room_of
 from fieldvoice.dialogue.new_boards import is_spare, open_board, open_next_piece, open_piece
 from fieldvoice.dialogue.offcuts import put_on, registered, take_off
@@ -29,7 +38,6 @@ from fieldvoice.dialogue.state import offcut_called, sources_called
 from fieldvoice.dialogue.surfaces import (
     lacks_framing,
     lay_out,
-    lay_out_again,
     lay_out_rest,
     not_yet,
     of_a_surface,
@@ -252,7 +260,7 @@ def _to_next_board(turn: Turn, called: Collection[Key]) -> Turn:
         return brought_along(planned, str(planned.state.pieces[planned.state.board].surface), called)
     plan = standing_plan(turn.state)
     every = plan is not None and {one.name for one in plan.pieces} <= set(turn.state.pieces.values())
-    turn = turn.tell(Tell.ALL_PIECES, len(plan.pieces)) if plan is not None and every else turn
+    turn = turn.tell(Tell.ALL_PIECES, len(plan.pieces), *unsettled(turn.state)) if plan is not None and every else turn
     if plan is not None and is_spare(turn.state):
         return turn
     numbers = [int(name) for name in turn.state.boards if name.isdigit()]
@@ -349,13 +357,13 @@ def _rack(turn: Turn, _: str | None) -> Turn:
 
 
 def _pieces_left(turn: Turn, _: str | None) -> Turn:
-    """How many pieces of the layout aren't boards yet: on the surface at hand, and on all."""
+    """How many pieces of the layout aren't boards yet: on the surface at hand, and on all; which boards are begun."""
     plan, here = standing_plan(turn.state), surface_at_hand(turn.state)
     if plan is None:
         return turn.tell(Tell.LAYOUT_OFF)
     left = [str(each.name.surface) for each in plan.pieces if each.name not in set(turn.state.pieces.values())]
     surface = here if here in turn.state.surfaces else ""
-    return turn.tell(Tell.PIECES_LEFT, left.count(here), surface, len(left))
+    return turn.tell(Tell.PIECES_LEFT, left.count(here), surface, len(left), *unsettled(turn.state))
 
 
 def _go_to_surface(turn: Turn, name: str | None) -> Turn:
@@ -364,7 +372,7 @@ def _go_to_surface(turn: Turn, name: str | None) -> Turn:
     if name == THE_LAYOUT:
         here = surface_at_hand(turn.state)
         away = here in turn.state.surfaces and here != turn.state.board
-        return lay_out_again(open_surface(turn, here) if away else turn)
+        return layout_told(open_surface(turn, here) if away else turn)
     meant = find_surfaces(turn.state, name or "")
     if len(meant) > 1:
         return turn.refuse(Tell.WHICH_SURFACE, name or "", *meant)
@@ -434,7 +442,7 @@ ORDERS: Mapping[Action, Move] = {
     Action.WEIGHT: _weight,
     Action.PIECES_LEFT: _pieces_left,
     Action.RACK: _settled_then(_rack),
-    Action.SHEETS: _settled_then(lambda turn, _: lay_out_again(turn)),
+    Action.SHEETS: _settled_then(lambda turn, _: layout_told(turn)),
     Action.READ_BACK: _read_all,
     Action.DONE: _settled_then(lambda turn, _: done(asked_again(turn))),
     Action.NEXT_BOARD: _elsewhere(Action.NEXT_BOARD, _next_board),

@@ -21,7 +21,7 @@ from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import Notice
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Danger, Edge
+from fieldvoice.records.meaning import Danger
 from fieldvoice.records.plan import CutPlan, Missing
 from fieldvoice.records.utterance import Meaning, Utterance
 from fieldvoice.wording.aloud import all_in_time
@@ -76,7 +76,7 @@ class Rooms:
 
 def fastened(plan: CutPlan) -> FasteningPlan:
     """How the board of a plan is fastened, by the table in force. Raises `NoRule`."""
-    return fasten_plan(plan, stand_off(plan.board, Edge.LEFT), in_force())
+    return fasten_plan(plan, stand_off(plan.board, plan.board.framing.counted_from), in_force())
 
 
 LIKELIER = 2

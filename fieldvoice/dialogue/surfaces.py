@@ -10,7 +10,7 @@ from dataclasses import replace
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.cuts import kept
 from fieldvoice.dialogue.events import BoardOpened, Struck, SurfaceOpened
-from fieldvoice.dialogue.layouts import goes_on, laid, rough, sheets_told, standing_plan, surface_at_hand
+from fieldvoice.dialogue.layouts import goes_on, laid, light_across, rough, sheets_told, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import find_surfaces, room_of, roomless
 from fieldvoice.dialogue.new_boards import HABITS, carried_to, free_board, laid_anew
 from fieldvoice.dialogue.state import State, facts_of
@@ -27,6 +27,7 @@ from fieldvoice.records.meaning import (
     Dimension,
     Edge,
     Incomplete,
+    Lack,
     LayoutWish,
     Opening,
     OpeningKind,
@@ -210,10 +211,10 @@ def with_slope(state: State, facts: tuple[Said, ...]) -> tuple[Said, ...]:
 def counted(state: State, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     """What the words leave open of a surface, all of which is read back. Framing is counted from a wall's left end, and
     along a ceiling's longer side, since joists span the shorter (common practice, no source); a door stands on the
-    floor.
+    floor; a light of a board is as large as the layout has it.
     """
     if state.board not in state.surfaces:
-        return facts
+        return tuple(_sized(state, fact) for fact in facts)
     call, end = _counted_from(state, facts)
     side = end or (Edge.BOTTOM if call is not None and call.surface == "ceiling" and _is_long(call) else Edge.LEFT)
     return tuple(_counted(fact, side) for fact in facts)
@@ -265,6 +266,15 @@ def _counted(fact: Said, side: Edge) -> Said:
     return _on_floor(fact)
 
 
+def _sized(state: State, fact: Said) -> Said:
+    unsized = isinstance(fact, Incomplete) and fact.kind is OpeningKind.LIGHT and Lack.SIZE in fact.lacks
+    across = light_across(state, state.board) if unsized else None
+    if across is None or not isinstance(fact, Incomplete):
+        return fact
+    light = replace(fact, diameter=across)
+    return light.whole or light
+
+
 def _on_floor(fact: Said) -> Said:
     if not isinstance(fact, Incomplete) or fact.kind is not OpeningKind.DOOR or len(fact.distances) != 1 or fact.name:
         return fact
@@ -293,8 +303,7 @@ def lay_out(turn: Turn) -> Turn:
     waits = any(call.waits for call in on_surfaces)
     left_out = any(call.standing is Standing.NOT_TAKEN and of_a_surface(call.fact) for call in on_surfaces)
     if here and lacks_framing(state, state.board) and (not waits or _called_now(turn)):
-        wanted = Notice(Tell.FRAMING_WANTED, (state.board,))
-        return turn if wanted in turn.notices else turn.note(wanted)
+        return _framing_wanted(turn, state.board)
     if waits or left_out:
         return turn
     laying = laying_of(state)
@@ -312,7 +321,16 @@ def lay_out_again(turn: Turn) -> Turn:
     if new.notices != turn.notices or new.asks:
         return new
     plan = standing_plan(new.state)
-    return new.tell(Tell.NO_SURFACE) if plan is None else tell_layout(new, plan)
+    if plan is not None:
+        return tell_layout(new, plan)
+    called = new.state.called_surfaces
+    return _framing_wanted(new, *called) if called else new.tell(Tell.NO_SURFACE)
+
+
+def _framing_wanted(turn: Turn, *names: str) -> Turn:
+    """Asked of the first of them that is in no layout, since nobody said where its framing is."""
+    wanted = [Notice(Tell.FRAMING_WANTED, (name,)) for name in names if lacks_framing(turn.state, name)][:1]
+    return turn if not wanted or wanted[0] in turn.notices else turn.note(wanted[0])
 
 
 def _laid_out(turn: Turn, laying: Laying, *, here: bool) -> Turn:
@@ -328,11 +346,13 @@ def _laid_out(turn: Turn, laying: Laying, *, here: bool) -> Turn:
 
 
 def tell_layout(turn: Turn, plan: RoomPlan) -> Turn:
-    """How many pieces, and from which sheets; of how many walls and ceilings where that is all of the job's."""
+    """How many pieces, and from which sheets; of how many walls and ceilings where that is all of the job's. What isn't
+    among them for want of its framing is told behind it.
+    """
     sizes = tuple(sheets_told(plan))
-    if len(plan.surfaces) > 1:
-        return turn.tell(Tell.LAYOUT_OF_ALL, len(plan.surfaces), len(plan.pieces), *sizes)
-    return turn.tell(Tell.LAYOUT, len(plan.pieces), *sizes)
+    many = len(plan.surfaces)
+    told = (Tell.LAYOUT_OF_ALL, many, len(plan.pieces)) if many > 1 else (Tell.LAYOUT, len(plan.pieces))
+    return _framing_wanted(turn.tell(*told, *sizes), *turn.state.called_surfaces)
 
 
 def lay_out_rest(turn: Turn) -> Turn:

@@ -30,7 +30,7 @@ def fingerprints(plan: CutPlan) -> tuple[str, ...]:
     said: list[tuple[Step, str]] = []
     for step in plan.steps:
         heed = None if step.heed is Heed.OPENING_BEHIND else step.heed
-        layer = f" in layer {plan.board.layer}" if step.does is Does.HANG and plan.board.layer > 1 else ""
+        layer = f" in layer {plan.board.layer}" if step.does is Does.HANG and not plan.board.on_framing else ""
         said.append((step, repr(replace(step, caution=None, heed=heed)) + layer))
     return tuple(
         hashlib.sha256(

@@ -68,17 +68,19 @@ class Panel:
         return MEMBER.get(self.case.framing, MEMBER["steel"]).inches
 
 
-def panel_of(plan: CutPlan, left: Length, choice: Preference) -> Panel:
-    """A plan's piece. `left` is how far it stands off what the studs were measured from, its left neighbor."""
-    board = plan.board
+def panel_of(plan: CutPlan, off: Length, choice: Preference) -> Panel:
+    """A plan's piece. `off` is how far it stands off what its framing is measured from, its left neighbor or the one at
+    its top.
+    """
+    board, across = plan.board, bool(plan.board.framing.across)
     outline = tuple((point.x.inches, point.y.inches) for point in plan.outline)
     return Panel(
         outline=outline,
         holes=tuple(_hole(opening) for opening in plan.openings),
-        members=_members(board, left.inches, max(x for x, _ in outline)),
-        across=False,
+        members=_members(board, off.inches, max(x for x, _ in outline)),
+        across=across,
         joints=frozenset(edge for edge, setting in board.edges.items() if setting.neighbor is Neighbor.BOARD),
-        called=bool(board.framing.studs),
+        called=across or bool(board.framing.studs),
         case=situation_of(board, plan.lies, choice),
         sheet=plan.sheet,
         step=board.step or STEPS[board.unit],
@@ -104,17 +106,17 @@ STEPS = {Unit.INCH: Length("1/16"), Unit.MM: Length.of(1, Unit.MM)}
 
 
 def situation_of(board: Board, lies: Lies, choice: Preference) -> Situation:
-    """What the rules ask about a board. Framing runs up as seen, so a standing sheet's long edges run along it. A
+    """What the rules ask about a board. Where framing runs up as seen a standing sheet's long edges run along it. A
     board of a doubled wall whose layer wasn't called may be in either: its last layer counts.
     """
     return Situation(
         location=location_of(board.surface, board.room),
         thickness=board.thickness,
         kind=board.kind,
-        layers=board.layer if board.layer > 1 else board.layers,
+        layers=board.layer or board.layers,
         framing=board.framing.material,
         spacing=board.framing.spacing,
-        direction=Direction.ALONG if lies is Lies.STANDING else Direction.ACROSS,
+        direction=Direction.ACROSS if (lies is Lies.LYING) is not bool(board.framing.across) else Direction.ALONG,
         fastener=choice.fastener,
         grip=choice.grip,
         adhesive=choice.adhesive,
@@ -152,13 +154,13 @@ def _hole(opening: OpeningPlan) -> Hole:
     return Hole(min(xs), max(xs), min(ys), max(ys), framed, beforehand)
 
 
-def _members(board: Board, left: Fraction, width: Fraction) -> tuple[Fraction, ...]:
+def _members(board: Board, off: Fraction, width: Fraction) -> tuple[Fraction, ...]:
     """Centers on the board: as called, else at the spacing from its left neighbor."""
     framing = board.framing
-    if framing.studs:
-        return tuple(stud.inches - left for stud in framing.studs)
+    if framing.across or framing.studs:
+        return tuple(center.inches - off for center in framing.across or framing.studs)
     step = framing.spacing.inches
-    return tuple(step * number - left for number in range(1, int((width + left) // step) + 1))
+    return tuple(step * number - off for number in range(1, int((width + off) // step) + 1))
 
 
 ALONE = Length(16)

@@ -346,12 +346,12 @@ def handling(plan: CutPlan, table: Table | None = None) -> tuple[Handling, Handl
     return carrying(weight), hanging(panel, weight)
 
 
-def fasten_plan(plan: CutPlan, left: Length, table: Table | None = None) -> FasteningPlan:
-    """How the board of a cut plan is fastened; `left` is how far it stands off its left neighbor, from which its studs
-    were called. Raises NoRule where the table doesn't say.
+def fasten_plan(plan: CutPlan, off: Length, table: Table | None = None) -> FasteningPlan:
+    """How the board of a cut plan is fastened; `off` is how far it stands off the neighbor from which its framing
+    is measured. Raises NoRule where the table doesn't say.
     """
     table = table or built_in()
-    return fasten(panel_of(plan, left, table.choice), table)
+    return fasten(panel_of(plan, off, table.choice), table)
 
 
 _FLIPPED = {Edge.LEFT: Edge.TOP, Edge.RIGHT: Edge.BOTTOM}

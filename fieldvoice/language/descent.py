@@ -31,6 +31,7 @@ NUMBERS = frozenset(
 )
 """The rules of whole numbers, as other rules use them. A number takes all the words that it can: where an utterance
 holds together only if one stops short, nobody can hear where ("top forty | half inch board", "top forty half | ...").
+A fraction with its "and", or a written one, is that of the inches before it.
 """
 GOES_ON = {"called": "loose"}
 """A number that another rule may take farther: "at thirty two two" is rather 32 and some part than 2 at 32."""
@@ -267,9 +268,14 @@ class _Run:
                 ways.append((end, values, after))
             elif parted is not None:
                 ways.append((end + 1, values, parted))
-            elif self._leads_on(after, end):
+            elif self._leads_on(after, end) and not self._its_fraction(end):
                 ways.append((end, self._where_it_ends(at, end, longest), after))
         return ways
+
+    def _its_fraction(self, at: int) -> bool:
+        """Whether a fraction with its "and", or one that is written, stands where a number may end: it is its own."""
+        joined = "and" in self.heard[at].words
+        return (joined or self.heard[at].figure is not None) and bool(self.values("fraction", at + joined))
 
     def _farther(self, rule: str, at: int) -> list[int]:
         """Where a number may end as another rule takes it, but for the "to" before another number."""

@@ -142,10 +142,12 @@ def _course(piece: Piece) -> Course | None:
 
 
 def _framing(piece: Piece, surface: RoomSurface, unit: Unit) -> Framing:
-    """Studs from the piece's left; members that run across it are left to be called."""
+    """Studs from the piece's left, or the joists that run across it from its top."""
     members, spacing = surface.members, SPACING[unit]
     if members.along is not Dimension.WIDTH:
-        return Framing(members.material.value, members.spacing or spacing)
+        from_top = (piece.top - center for center in reversed(members.centers(surface.height)))
+        across = tuple(down for down in from_top if ZERO <= down <= piece.height)
+        return Framing(members.material.value, members.spacing or spacing, across=across)
     studs = tuple(
         center - piece.x for center in members.centers(surface.width) if ZERO <= center - piece.x <= piece.width
     )

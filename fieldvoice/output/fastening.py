@@ -11,7 +11,6 @@ from fieldvoice.fastening.table import in_force, own_faults
 from fieldvoice.output.documents import Document
 from fieldvoice.records.fastening import Bend, FasteningPlan, FramingMark, Handling, Ruling, Spot
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.wording.fastening import (
     CURVED_FRAMING,
@@ -29,7 +28,7 @@ from fieldvoice.wording.takeoff import number, sources_text
 def plan_fastening(plan: CutPlan) -> FasteningPlan | NoRule:
     """How a cut plan's board is fastened, or why that isn't known."""
     try:
-        return fasten_plan(plan, stand_off(plan.board, Edge.LEFT), in_force())
+        return fasten_plan(plan, stand_off(plan.board, plan.board.framing.counted_from), in_force())
     except NoRule as unknown:
         return unknown
 

@@ -56,13 +56,20 @@ SPACING = {Unit.INCH: Length(16), Unit.MM: Length.of(400, Unit.MM)}
 @dataclass(frozen=True, slots=True)
 class Framing:
     """What the board is fastened to; `studs` are centers from the board's left neighbor. Nothing goes by the spacing
-    unless it was `called`: then centers stand at it from the left neighbor on.
+    unless it was `called`: then centers stand at it from the left neighbor on. `across` are those of joists that run
+    across the board as it is seen, from the neighbor at its top: no end bears on them, but its fasteners stand there.
     """
 
     material: str = "wood"
     spacing: Length = SPACING[Unit.INCH]
     studs: tuple[Length, ...] = ()
     called: bool = False
+    across: tuple[Length, ...] = ()
+
+    @property
+    def counted_from(self) -> Edge:
+        """The board's edge whose neighbor the centers are counted from."""
+        return Edge.TOP if self.across else Edge.LEFT
 
 
 class Known(StrEnum):
@@ -169,7 +176,7 @@ class Board:
 
     `course` is the row of a lying board; `above_floor` is how high the lower edge of the hole is above the floor, where
     that edge isn't at it. `base_covers` is the widest gap at the floor that the base covers, if it was said. `layer`
-    counts from the framing. `beveled`: ends that butt are beveled at the back.
+    counts from the framing, None where nobody called it. `beveled`: ends that butt are beveled at the back.
 
     `sheet_width` and `sheet_length` are what was said of the sheet where not both were. `in_place`: windows and doors
     are cut once the board hangs. `middle_width`: the crew measures one. `bevels` are edges whose backs are
@@ -209,7 +216,7 @@ class Board:
     course: Course | None = None
     above_floor: Length | None = None
     base_covers: Length | None = None
-    layer: int = 1
+    layer: int | None = None
     marks_by: MarksBy = MarksBy.BOTH
     beveled: bool = False
     sheet_width: Length | None = None
@@ -223,6 +230,11 @@ class Board:
     sides_first: bool = False
     ripped: frozenset[Dimension] = frozenset()
     breaks: tuple[Length, ...] = ()
+
+    @property
+    def on_framing(self) -> bool:
+        """Whether it hangs on the framing itself, as far as is known: a later layer is called."""
+        return (self.layer or 1) == 1
 
     @property
     def cut_before(self) -> frozenset[Edge]:

@@ -315,10 +315,10 @@ class Tell(StrEnum):
     OFFCUT_BACK = "offcut back"  # the Offcut, which is on it again
     OFFCUT_ODD = "offcut odd"  # why there is none like that; its sides as said
     OFFCUT_NOT_TOLD = "offcut not told"  # its name
-    PIECES_LEFT = "pieces left"  # on the surface at hand; its name, empty where it isn't one; on all of them
+    PIECES_LEFT = "pieces left"  # on the surface at hand; its name, empty where it isn't one; on all; boards begun
     NO_OFFCUT = "no offcut"  # why not that one
     OFFCUT_OTHERWISE = "offcut otherwise"  # the board that is cut from it, its name
-    ALL_PIECES = "all pieces"  # how many: each is a board of the job
+    ALL_PIECES = "all pieces"  # how many: each is a board of the job; those that have no plan yet
     CARRIED = "carried"  # Calls
     STILL_HERE = "still here"  # Context facts of the board that work goes back to, otherwise than on the one left
     DEFAULTS = "defaults"  # edges with what stands there, as Context facts

@@ -9,7 +9,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Course, TopPoint
 from fieldvoice.records.room_plan import LayoutRule, Piece, PieceName, RoomPlan, RoomWarning, RoomWarningCode, RuleCode
 from fieldvoice.records.trouble import Fault, FileFault
-from fieldvoice.wording.forms import TO_ITS_SHAPE, Form, InWords, as_planned, counted, piece_size, slope_text
+from fieldvoice.wording.forms import TO_ITS_SHAPE, Form, InWords, as_planned, counted, joined, piece_size, slope_text
 
 _FAULTS: dict[Fault, str] = {
     Fault.UNREADABLE: "It can't be read ({given}). Check its name and the permissions.",
@@ -183,6 +183,19 @@ def _run(feet: Fraction, unit: Unit, *, up: bool = True) -> str:
     run, step = Length(feet * 12), Length.of(100, unit)
     meters = (run.rounded_up(step) if up else run.rounded_down(step)).in_unit(unit) / 1000
     return f"{float(meters):.1f} m"
+
+
+def all_pieces_text(values: Sequence[object], form: Form) -> str:
+    """That every piece of a layout is a board: how many, then those that nothing is cut for yet."""
+    count, *begun = map(form.words, values)
+    told = f"Every piece of the layout is a board now, {count} in all.{begun_text(begun)}"
+    return told if begun else f"{told} Call the next wall, or go on with this board."
+
+
+def begun_text(boards: Sequence[str]) -> str:
+    """The boards that nothing is cut for yet, and how to go on with the first; nothing where there are none."""
+    which = "board" if len(boards) == 1 else "boards"
+    return f" No plan yet for {which} {joined(boards)}: say board {boards[0]}." if boards else ""
 
 
 def progress_text(feet: Fraction, bound: Fraction | None, unit: Unit) -> str:

@@ -30,7 +30,7 @@ from fieldvoice.wording.forms import (
     size_text,
     slope_text,
 )
-from fieldvoice.wording.room import warning_aloud, warning_text
+from fieldvoice.wording.room import all_pieces_text, begun_text, warning_aloud, warning_text
 
 
 def the(name: Value, form: Form) -> str:
@@ -121,13 +121,14 @@ def _lengths(values: Sequence[Value]) -> list[Length]:
 
 
 def _pieces_left(values: Sequence[Value], form: Form) -> str:
-    here, surface, everywhere = values
+    here, surface, everywhere, *begun = values
     assert isinstance(here, int)
     assert isinstance(everywhere, int)
     if not everywhere:
-        return "No more boards to open: every piece of the layout is a board."
+        return f"No more boards to open: every piece of the layout is a board.{begun_text([*map(form.words, begun)])}"
     said = f"{form.counted(everywhere, 'board')} to go"
-    return f"{said} in all, {form.counted(here, 'board')} on {the(surface, form)}." if surface else f"{said}."
+    of_surface = f" in all, {form.counted(here, 'board')} on {the(surface, form)}" if surface else ""
+    return f"{said}{of_surface}.{begun_text([*map(form.words, begun)])}"
 
 
 def _piece(values: Sequence[Value], ear: InWords) -> Both:
@@ -186,7 +187,7 @@ def _corners(lengths: Sequence[Length]) -> list[TopPoint]:
 def _from_offcut(values: Sequence[Value], ear: InWords) -> Both:
     (offcut,) = values
     assert isinstance(offcut, Offcut)
-    square = "" if len(offcut.factory) == len(Edge) else " Square its cut end first"
+    square = "" if len(offcut.factory) == len(Edge) else " Square its cut edges first"
     why = f"{square}: the marks are from a square edge." if square else ""
     return (
         f"Cut it from the offcut “{offcut.name}”, {offcut_text(offcut, ear.unit)}.{why}",
@@ -488,9 +489,6 @@ OF_SURFACES: Mapping[Tell, Worded] = {
     Tell.OFFCUT_BACK: _offcut_moved("back on"),
     Tell.OFFCUT_ODD: each(_offcut_odd),
     Tell.OFFCUT_NOT_TOLD: says("{0} is no offcut that somebody told. What a board leaves stays on the rack."),
-    Tell.ALL_PIECES: _screen_alone(
-        "Every piece of the layout is a board now, {0} in all. Call the next wall, or go on with this board.",
-        "Every piece is a board now. Call the next wall.",
-    ),
+    Tell.ALL_PIECES: each(all_pieces_text),
 }
 """What is told of surfaces and of their layout."""

@@ -55,9 +55,8 @@ def _cut_since(warning: Warning, unit: Unit) -> str:
 def _from_offcut(warning: Warning, unit: Unit) -> str:
     along, across = warning.values
     size = across_and_along(across, along, unit)
-    return (
-        f"Cut it from the offcut “{warning.about}”, {size}. Square its cut end first: every mark is from a square edge."
-    )
+    square = "Square its cut edges first: every mark is from a square edge."
+    return f"Cut it from the offcut “{warning.about}”, {size}. {square}"
 
 
 def _wide(warning: Warning, unit: Unit) -> str:

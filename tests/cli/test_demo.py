@@ -69,7 +69,7 @@ def test_a_wall_of_the_house_is_heard_cut_and_printed(tmp_path: Path) -> None:
     said = [turn["text"] for turn in document["transcript"] if turn["who"] == "fieldvoice"]
     assert [text for text in said if text.startswith("Cut it from the offcut")] == [
         f"Cut it from the offcut “{name}”, 48 x {boards[board]['sheet']['length']} in, factory edges: both tapered "
-        "edges and one end. Square its cut end first: the marks are from a square edge."
+        "edges and one end. Square its cut edges first: the marks are from a square edge."
         for name, board in TOLD.items()
     ]
     assert [one["name"] for one in called["rack"]] == ["5A"]

@@ -277,7 +277,7 @@ def test_what_a_cut_leaves_is_named_from_its_readings_and_the_next_piece_asks_fo
         read(wall, width, height)
     said = wall.types("next board")
     edges = "factory edges: both tapered edges and one end"
-    assert f"Cut it from the offcut “1A”, 48 x 56 1/8 in, {edges}. Square its cut end first" in said
+    assert f"Cut it from the offcut “1A”, 48 x 56 1/8 in, {edges}. Square its cut edges first" in said
     read(wall, "52", "48 1/2")
     view = wall.view
     assert view.plan is not None

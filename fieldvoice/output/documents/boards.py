@@ -90,7 +90,7 @@ def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
         "warnings": [warnings.text(warning, plan.board.unit) for warning in plan.warnings],
         "warning_records": [warning_document(warning, unit) for warning in plan.warnings],
         "layers": plan.board.layers,
-        "layer": plan.board.layer,
+        "layer": plan.board.layer or 1,
         "course": plan.board.course.value if plan.board.course is not None else None,
         "fastening": board_fastening(plan, unit),
         "left": [_left(one, unit) for one in plan.left],
