@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
+from itertools import count
 
 from fieldvoice.output.dxf import dxf_file
 from fieldvoice.output.text import printable
@@ -11,6 +13,7 @@ from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Dimension
 from fieldvoice.records.room import RoughOpening, name_of
 from fieldvoice.records.room_plan import JointKind, Piece, SurfacePlan
+from fieldvoice.wording.captions import opening_figures, opening_names
 from fieldvoice.wording.forms import piece_size
 
 OUTLINE, OPENINGS, FRAMING, NOTES = "OUTLINE", "OPENINGS", "FRAMING", "NOTES"
@@ -42,10 +45,10 @@ def surface_dxf(plan: SurfacePlan, unit: Unit) -> bytes:
             first, last = ((_figure(x, unit), _figure(y, unit)) for x, y in (start, end))
             space.add_line(first, last, dxfattribs={"layer": layer})
 
-        def noted(text: str, x: Length, y: Length, layer: str) -> None:
-            high = _figure(LETTERS[unit], unit)
-            entity = space.add_text(" ".join(printable(text).split()), height=high, dxfattribs={"layer": layer})
-            entity.set_placement((_figure(x, unit), _figure(y, unit)))
+        def noted(note: Note, layer: str) -> None:
+            text, high = " ".join(printable(note.text).split()), _figure(note.high, unit)
+            entity = space.add_text(text, height=high, dxfattribs={"layer": layer})
+            entity.set_placement((_figure(note.x, unit), _figure(note.y, unit)))
 
         line = surface.top_line
         ends = [(surface.width, ZERO), (ZERO, ZERO)]
@@ -60,14 +63,68 @@ def surface_dxf(plan: SurfacePlan, unit: Unit) -> bytes:
                 lined((ZERO, center), (surface.width, center), FRAMING)
         for piece in plan.pieces:
             outlined(_shape(piece), _of(BOARDS, piece.layer))
-            inset = LETTERS[unit] / 2
-            text = f"{piece.name.number}: {piece_size(piece, unit)}"
-            up = inset + LETTERS[unit] * Fraction(3, 2) * (piece.layer - 1)  # over those of the layer below
-            noted(text, piece.x + inset, piece.y + up, _of(NOTES, piece.layer))
+            noted(_of_piece(piece, unit), _of(NOTES, piece.layer))
+        for note in _of_openings(plan, unit):
+            noted(note, NOTES)
         for joint in plan.joints:
             lined(joint.start, joint.end, _of(BUTT if joint.kind is JointKind.BUTT else TAPERED, joint.layer))
-        noted(str(name_of(surface)), ZERO, surface.highest + LETTERS[unit], NOTES)
+        noted(Note(str(name_of(surface)), ZERO, surface.highest + LETTERS[unit], LETTERS[unit]), NOTES)
         return content()
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A line of text from its lower left corner on, in letters so high."""
+
+    text: str
+    x: Length
+    y: Length
+    high: Length
+
+    @property
+    def right(self) -> Length:
+        """Where it ends at most: no letter is wider than it is high."""
+        return self.x + self.high * len(self.text)
+
+    def meets(self, other: Note) -> bool:
+        """Whether one lies on the other, with what hangs below a line."""
+        level = self.x < other.right and other.x < self.right
+        below, under = self.y - self.high / 3, other.y - other.high / 3
+        return level and below < other.y + other.high and under < self.y + self.high
+
+
+def _of_piece(piece: Piece, unit: Unit) -> Note:
+    """Its number and its size, in its lower left corner and no wider than it, over those of the layer below."""
+    text = f"{piece.name.number}: {piece_size(piece, unit)}"
+    high = min(LETTERS[unit], piece.width / (len(text) + 1))
+    up = high / 2 + LETTERS[unit] * Fraction(3, 2) * (piece.layer - 1)
+    return Note(text, piece.x + high / 2, piece.y + up, high)
+
+
+def _of_openings(plan: SurfacePlan, unit: Unit) -> Iterator[Note]:
+    """What each opening is, how large and where, a line each: in it or right of it, as high up in it as they lie on no
+    other note; in smaller letters where they must.
+    """
+    openings, taken = plan.surface.openings, [_of_piece(piece, unit) for piece in plan.pieces]
+    for name, one in zip(opening_names(openings), openings, strict=True):
+        lines = (name, *opening_figures(one, plan.surface.kind, unit))
+        block = next(notes for notes in _blocks(lines, one, unit) if not any(a.meets(b) for a in notes for b in taken))
+        taken += block
+        yield from block
+
+
+def _blocks(lines: Sequence[str], one: RoughOpening, unit: Unit) -> Iterator[list[Note]]:
+    """Places for these lines, one below the other, the best first; each has some that are free, far enough down."""
+    for part in (1, 2, 4):
+        high = LETTERS[unit] / part
+        pitch = high * Fraction(3, 2)
+        rooms = max(int((one.height.inches - len(lines) * pitch.inches) / pitch.inches), 0) + 1
+        for x in (one.left + high / 2, one.right + high / 2):
+            for down in range(rooms * 2):
+                top = one.top - pitch * (Fraction(down, 2) + 1)
+                yield [Note(line, x, top - pitch * number, high) for number, line in enumerate(lines)]
+    for number in count(1):
+        yield [Note(line, one.left, -high * 2 * (number + row), high) for row, line in enumerate(lines)]
 
 
 def _of(name: str, layer: int) -> str:

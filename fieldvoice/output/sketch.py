@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import Enum, auto
 from fractions import Fraction
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
-from fieldvoice.records.length import ZERO, Length
+from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.room import RoughOpening, level_top
 from fieldvoice.records.room_plan import JointKind, Piece, PieceName, SurfacePlan
-from fieldvoice.wording.captions import rough_opening
+from fieldvoice.wording.captions import opening_figures, opening_names
 
 Corner = tuple[Fraction, Fraction]
 """A point in inches, across from the left and down from the top of whatever the sketch is of."""
@@ -184,10 +184,16 @@ class _CellGrid:
 
 
 def wall_sketch(
-    plan: SurfacePlan, names: Mapping[PieceName, str], columns: int, rows: int, inks: WallInks, layer: int = 1
+    plan: SurfacePlan,
+    names: Mapping[PieceName, str],
+    columns: int,
+    rows: int,
+    inks: WallInks,
+    unit: Unit,
+    layer: int = 1,
 ) -> tuple[str, ...]:
-    """One layer of a surface to scale, no larger than `columns` by `rows`, each piece under the name given. Nothing
-    where there is no room for every name.
+    """One layer of a surface to scale, no larger than `columns` by `rows`, each piece under the name given, in each
+    opening as much of its size and place as it has rows for. Nothing where there is no room for every name.
     """
     wide, high = plan.surface.width.inches, plan.surface.highest.inches
     if columns < 3 or rows < 3:
@@ -200,8 +206,9 @@ def wall_sketch(
     for joint in plan.joints:
         if joint.layer == layer and joint.kind is JointKind.BUTT:
             _butted(grid, joint.start, joint.end, inks)
-    for opening in plan.surface.openings:
-        _opened(grid, opening, inks)
+    openings = plan.surface.openings
+    for name, opening in zip(opening_names(openings), openings, strict=True):
+        _opened(grid, opening, (name, *opening_figures(opening, plan.surface.kind, unit)), inks)
     _sloped(grid, inks)
     for piece in pieces:
         if not _named(grid, piece, names[piece.name]):
@@ -231,15 +238,15 @@ def _butted(grid: _CellGrid, start: tuple[Length, Length], end: tuple[Length, Le
         grid.inks.update({(row, each): inks.butt_level for each in range(first + 1, last)})
 
 
-def _opened(grid: _CellGrid, opening: RoughOpening, inks: WallInks) -> None:
-    """Filled, with what it is for written into it where there is room."""
+def _opened(grid: _CellGrid, opening: RoughOpening, told: Sequence[str], inks: WallInks) -> None:
+    """Filled, with what is told of it written into it, a row each, as far as there is room."""
     rows = range(grid.y(opening.top), max(grid.y(opening.bottom), grid.y(opening.top) + 1))
     rows = rows if opening.bottom > ZERO else range(rows.start, grid.down + 1)
     first, last = grid.x(opening.left), grid.x(opening.right)
     grid.inks.update({(row, column): inks.opening for row in rows for column in range(first, last + 1)})
-    word = rough_opening(opening.kind)
-    if len(word) < last - first:
-        start, row = first + (last - first + 1 - len(word)) // 2, rows[len(rows) // 2]
+    fits = [*takewhile(lambda word: len(word) < last - first, told)][: max(1, len(rows) - 2)]
+    for row, word in enumerate(fits, rows[0] + (len(rows) - len(fits) + 1) // 2):
+        start = first + (last - first + 1 - len(word)) // 2
         grid.inks.update({(row, start + number): letter for number, letter in enumerate(word)})
 
 

@@ -4,16 +4,16 @@ each key does, and what helps a phone to trust the page.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
-from fieldvoice.records.board import Offcut, Sheet
-from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.board import Offcut, Sheet, Surface
+from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Circuit, Edge
 from fieldvoice.records.plan import CutLine, CutPlan, Gap, Hook, Mark, Method, OpeningPlan
-from fieldvoice.records.room import RoughOpeningKind
+from fieldvoice.records.room import RoughOpening, RoughOpeningKind
 from fieldvoice.records.said import BoxWord
-from fieldvoice.wording.forms import as_taped, counted, hook, offcut_text, place, size_text
+from fieldvoice.wording.forms import as_taped, counted, first_large, hook, offcut_text, place, size_text
 
 FACE = "FACE"
 TAPERED = "tapered"
@@ -34,6 +34,37 @@ def opening_name(name: str, *, held: bool) -> str:
 def rough_opening(kind: RoughOpeningKind) -> str:
     """What is written into an opening of a wall."""
     return "opening" if kind is RoughOpeningKind.OTHER else kind.value
+
+
+def opening_names(openings: Sequence[RoughOpening]) -> tuple[str, ...]:
+    """What each opening of a wall or a ceiling is called on its drawing: by its number where there are several such."""
+    kinds = [rough_opening(one.kind) for one in openings]
+    return tuple(
+        name if kinds.count(name) == 1 else f"{name} {kinds[: index + 1].count(name)}"
+        for index, name in enumerate(kinds)
+    )
+
+
+def opening_figures(one: RoughOpening, kind: Surface, unit: Unit) -> tuple[str, ...]:
+    """How large an opening is and where: from the left, and up from the floor to its sill and its head, or on a ceiling
+    from the near end; a light by its center, a door on the floor by its size alone.
+    """
+    if one.kind is RoughOpeningKind.LIGHT:
+        across, up = one.left + one.width / 2, one.bottom + one.height / 2
+        center = f"center {across.text(unit)} from left", f"{up.text(unit)} from below"
+        return f"{one.width.text(unit)} across", *center
+    places = [f"{one.width.text(unit)} x {one.height.text(unit)}", f"{one.left.text(unit)} from left"]
+    if kind is Surface.CEILING:
+        places.append(f"{one.bottom.text(unit)} from below")
+    elif one.bottom > ZERO:
+        low, high = ("bottom", "top") if one.kind is RoughOpeningKind.OTHER else ("sill", "head")
+        places += [f"{low} {one.bottom.text(unit)}", f"{high} {one.top.text(unit)}"]
+    return tuple(places)
+
+
+def opening_line(name: str, figures: Iterable[str]) -> str:
+    """The same in a line below the drawing."""
+    return f"{first_large(name)}: {', '.join(figures)}."
 
 
 def caption(unit: Unit, *, cuts: int) -> str:

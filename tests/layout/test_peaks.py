@@ -144,7 +144,7 @@ def test_a_peak_is_drawn_where_it_is() -> None:
     drawn = [label.text for label in wall_picture(over.surfaces[0], Unit.INCH, 200, 150).labels]
     assert {"72", "96", "132", "144"} <= set(drawn)
     names = {piece.name: str(piece.name.number) for piece in over.pieces}
-    sketch = wall_sketch(over.surfaces[0], names, 40, 14, WALL_ASCII)
+    sketch = wall_sketch(over.surfaces[0], names, 40, 14, WALL_ASCII, Unit.INCH)
     top = next(line for line in sketch if "/" in line)
     assert 0 < top.index("/") < top.rindex("\\")
     assert abs(top.index("/") + top.rindex("\\") + 1 - len(sketch[-1])) <= 1

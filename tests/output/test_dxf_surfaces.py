@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import random
+from itertools import combinations
 from pathlib import Path
 
 import ezdxf.filemanagement
 import pytest
 from ezdxf.entities.line import Line
 from ezdxf.entities.lwpolyline import LWPolyline
+from ezdxf.layouts.layout import Modelspace
 from shapely import Polygon
 
 from fieldvoice.cli import run
@@ -16,8 +18,21 @@ from fieldvoice.output.dxf_surfaces import surface_dxf
 from fieldvoice.records.length import Unit
 from fieldvoice.records.room_plan import JointKind, RoomPlan
 from fieldvoice.takeoff import net_area
+from fieldvoice.wording.captions import opening_figures, opening_names
 from tests.layout.houses import house_of, house_text, lake_house, plan_at_once
 from tests.layout.test_peaks import peaked
+
+
+def alone(space: Modelspace) -> None:
+    """No text of a layer lies on another one, were each letter as wide as it is high."""
+    for layer in ("NOTES", "NOTES_2", "NOTES_3"):
+        frames = []
+        for text in space.query(f'TEXT[layer=="{layer}"]'):
+            high, (x, y, _) = text.dxf.height, text.dxf.insert
+            frames.append((x, y - high / 4, x + high * len(text.dxf.text), y + high, text.dxf.text))
+        for a, b in combinations(frames, 2):
+            apart = a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
+            assert apart, (a, b)
 
 
 def drawn(plan: RoomPlan, folder: Path) -> None:
@@ -31,9 +46,14 @@ def drawn(plan: RoomPlan, folder: Path) -> None:
         assert not document.audit().fixes
         space = document.modelspace()
 
-        def area(layer: str, space: ezdxf.layouts.layout.Modelspace = space) -> float:
+        def area(layer: str, space: Modelspace = space) -> float:
             found = [each for each in space.query(f'LWPOLYLINE[layer=="{layer}"]') if isinstance(each, LWPolyline)]
             return float(sum(Polygon([(x, y) for x, y, *_ in each.get_points()]).area for each in found))
+
+        alone(space)
+        told = {text.dxf.text for text in space.query('TEXT[layer=="NOTES"]')}
+        for name, opening in zip(opening_names(one.surface.openings), one.surface.openings, strict=True):
+            assert {name, *opening_figures(opening, one.surface.kind, plan.unit)} <= told
 
         surface, scale = one.surface, 25.4**2 if plan.unit is Unit.MM else 1.0
         assert area("OUTLINE") - area("OPENINGS") == pytest.approx(float(net_area(surface)) * scale)

@@ -19,6 +19,7 @@ from fieldvoice.output.sketch import (
     sketch,
     wall_sketch,
 )
+from fieldvoice.records.length import Unit
 from fieldvoice.records.room_plan import SurfacePlan
 from tests.layout.houses import house_of, house_text, plan_at_once
 
@@ -86,12 +87,12 @@ def test_every_board_is_named_once_and_nothing_is_outside(seed: int) -> None:
             pieces = [piece.name for piece in surface.pieces if piece.layer == layer]
             names = {name: f"{{{number}}}" for number, name in enumerate(pieces)}
             for columns, rows in SIZES:
-                lines = wall_sketch(surface, names, columns, rows, WALL_ASCII, layer)
+                lines = wall_sketch(surface, names, columns, rows, WALL_ASCII, Unit.INCH, layer)
                 assert len(lines) <= rows
                 assert all(len(line) <= columns and line.isascii() for line in lines)
                 text = "\n".join(lines)
                 assert not lines or all(text.count(name) == 1 for name in names.values())
-                assert bool(lines) == bool(wall_sketch(surface, names, columns, rows, WALL_UNICODE, layer))
+                assert bool(lines) == bool(wall_sketch(surface, names, columns, rows, WALL_UNICODE, Unit.INCH, layer))
                 drawn += bool(lines)
     assert drawn or not planned(house_text(random.Random(seed)))
 
@@ -114,7 +115,7 @@ def test_under_a_slope_nothing_stands_above_it(left: str, right: str, line: str)
     """The top is one line that rises or falls to the right, and no name is on it or over it."""
     (surface,) = planned(SLOPE.format(left=left, right=right))
     names = {piece.name: str(piece.name.number) for piece in surface.pieces}
-    lines = [each.ljust(80) for each in wall_sketch(surface, names, 80, 24, WALL_ASCII)]
+    lines = [each.ljust(80) for each in wall_sketch(surface, names, 80, 24, WALL_ASCII, Unit.INCH)]
     for column in zip(*lines, strict=True):
         tops = [row for row, ink in enumerate(column) if ink == line]
         if tops:

@@ -108,8 +108,9 @@ class _WallDrawing:
         self._unit, self._letter = unit, letter
         self._pieces = tuple(piece for piece in surface.pieces if piece.layer == layer)
         self._joints = tuple(joint for joint in surface.joints if joint.layer == layer)
-        self._caption = text_lines(f"{title}. {wording.wall_caption(unit)}", letter, paper.right)
-        wide, high = self._surface.width, self._surface.highest
+        self._names_of = wording.opening_names(self._surface.openings)
+        self._told = tuple(wording.opening_figures(one, self._surface.kind, unit) for one in self._surface.openings)
+        wide = self._surface.width
         self._top = self._surface.top_line
         begins = {piece.x for piece in self._pieces if piece.x > ZERO}
         self._across = (*sorted({*begins, *(point.across for point in self._top[1:-1])}), wide)
@@ -118,18 +119,27 @@ class _WallDrawing:
         up |= {point.height: point.across for point in reversed(self._top[1:-1])}
         self._up = tuple(sorted(up.items()))
         self._right_end = right if right != left else None
+        self._words, self._paper = f"{title}. {wording.wall_caption(unit)}", paper
+        self._lay_out(range(len(self._told)))
+        self._lay_out([at for at in range(len(self._told)) if not self._in_opening(at)])
+
+    def _lay_out(self, below: Sequence[int]) -> None:
+        """The scale that is left where the figures of these openings stand below the drawing."""
+        letter, surface, paper = self._letter, self._surface, self._paper
+        told = (wording.opening_line(self._names_of[at], self._told[at]) for at in below)
+        self._caption = text_lines(" ".join((self._words, *told)), letter, paper.right)
         margins = {
             Edge.TOP: 0.6 * letter,
             Edge.RIGHT: letter * (0.6 if self._right_end is None else 1.3 + FAR),
             Edge.BOTTOM: letter * (1.3 + PITCH * len(self._across) + LEGEND_LINE * len(self._caption)),
             Edge.LEFT: letter * (1.3 + PITCH * len(self._up)),
         }
-        extent = (Fraction(0), Fraction(0), wide.inches, high.inches)
+        extent = (Fraction(0), Fraction(0), surface.width.inches, surface.highest.inches)
         self._scale: Scale
         self._scale, across, down = fitted(extent, margins, paper)
         self.roomy = roomy(paper, across, down, letter)
         self._above = replace(paper, bottom=paper.bottom - LEGEND_LINE * letter * len(self._caption))
-        self._room = PaperRoom(self._above)
+        self._room, self._below = PaperRoom(self._above), frozenset(below)
 
     def marks(self) -> Iterator[Mark]:
         """All of it, what lies under first. Raises `Crowded`."""
@@ -140,6 +150,7 @@ class _WallDrawing:
             yield Stroke(self._corners(piece), 0.5 * HEAVY * self._letter, closed=True)
         yield from self._openings()
         yield from self._jointed()
+        yield from self._opening_names()
         yield Stroke(self._outline(), HEAVY * self._letter, closed=True)
         yield from self._figures()
         yield from self._names()
@@ -174,22 +185,49 @@ class _WallDrawing:
             )
             yield Stroke(ends, THIN * self._letter, dash)
 
-    def _openings(self) -> Iterator[Mark]:
-        for opening in self._surface.openings:
-            corners = (
-                self._at(opening.left, opening.top),
-                self._at(opening.right, opening.top),
-                self._at(opening.right, opening.bottom),
-                self._at(opening.left, opening.bottom),
+    def _opening(self, at: int) -> tuple[XY, ...]:
+        """The corners of an opening, from its upper left one on."""
+        one = self._surface.openings[at]
+        sides = (one.left, one.top), (one.right, one.top), (one.right, one.bottom), (one.left, one.bottom)
+        return tuple(self._at(*corner) for corner in sides)
+
+    def _in_opening(self, at: int) -> tuple[Label, ...]:
+        """Its name and figures, a line each, in the middle of an opening, in letters that are read; none where they
+        have no room there.
+        """
+        frame, lines = PaperFrame.around(self._opening(at)), (self._names_of[at], *self._told[at])
+        x, y = (frame.left + frame.right) / 2, (frame.top + frame.bottom) / 2
+        for letter in (share * self._letter for share in (1, 0.85, 0.7, 0.6)):
+            if letter < READ and letter != self._letter:
+                break
+            first = y - LEGEND_LINE * letter * (len(lines) - 1) / 2 + letter / 2
+            labels = tuple(
+                Label(x, first + LEGEND_LINE * letter * number, line, letter, clear=True)
+                for number, line in enumerate(lines)
             )
+            if all(label.frame.grown(0.3 * letter).within(frame) for label in labels):
+                return labels
+        return ()
+
+    def _openings(self) -> Iterator[Mark]:
+        for at in range(len(self._told)):
+            corners = self._opening(at)
             yield Area(corners)
             yield Stroke(corners, HEAVY * self._letter, closed=True)
             yield Stroke((corners[0], corners[2]), THIN * self._letter)
             yield Stroke((corners[1], corners[3]), THIN * self._letter)
-            middle = ((corners[0][0] + corners[1][0]) / 2, (corners[0][1] + corners[2][1]) / 2)
-            label = Label(0, 0, wording.rough_opening(opening.kind), self._letter, clear=True)
-            yield self._placed(label, middle, PaperFrame.around(corners))
-            self._room.take(PaperFrame.around(corners))
+
+    def _opening_names(self) -> Iterator[Mark]:
+        """What each is called, and within it its figures; over the joints, which else would run through the letters."""
+        for at in range(len(self._told)):
+            frame = PaperFrame.around(self._opening(at))
+            if at in self._below:
+                middle = ((frame.left + frame.right) / 2, (frame.top + frame.bottom) / 2)
+                label = Label(0, 0, self._names_of[at], self._letter, clear=True)
+                yield self._placed(label, middle, frame)
+            else:
+                yield from self._in_opening(at)
+            self._room.take(frame)
 
     def _jointed(self) -> Iterator[Mark]:
         """Butt joints heavy, tapered ones as two fine lines. No label may lie on a heavy one: what it clears would make
@@ -262,12 +300,15 @@ class _WallDrawing:
                 raise Crowded
 
     def _placed(self, label: Label, near: XY, inside: PaperFrame) -> Label:
-        """The label near a place, inside a frame where it fits there, else as near as it can be. Raises `Crowded`."""
+        """The label near a place, inside a frame where it fits there, else as near as it can be beside it, on it where
+        nothing else is free. Raises `Crowded`.
+        """
         placed = self._inside(label, near, inside)
-        if placed is None:
-            spot = PaperFrame(near[0], near[1], near[0], near[1])
-            start = replace(label, anchor=Anchor.START)
-            placed = self._room.put(start, everywhere(self._above, spot, start, self._letter), 0.1 * self._letter)
+        spot = PaperFrame(near[0], near[1], near[0], near[1])
+        start = replace(label, anchor=Anchor.START)
+        places = everywhere(self._above, spot, start, self._letter) if placed is None else ()
+        beside = (place for place in places if not replace(start, x=place[0], y=place[1]).frame.meets(inside))
+        placed = placed or self._room.put(start, (*beside, *places), 0.1 * self._letter)
         if placed is None:
             raise Crowded
         return placed

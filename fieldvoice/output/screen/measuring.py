@@ -264,7 +264,7 @@ def _wall_bodies(view: View, surface: SurfaceAtHand, columns: int, rows: int, me
     ahead = (*_not_taken(view, columns), *following)
     pieces = _pieces(view, surface, columns, medium)
     for under in ((*ahead, *pieces, *said), (*ahead, *said), ahead):
-        drawn = _drawn(surface, columns, rows - len(under), medium)
+        drawn = _drawn(surface, view.unit, columns, rows - len(under), medium)
         if drawn:
             yield (*drawn, *under)
     yield (*ahead, *pieces, *said)
@@ -272,12 +272,12 @@ def _wall_bodies(view: View, surface: SurfaceAtHand, columns: int, rows: int, me
     yield ahead
 
 
-def _drawn(surface: SurfaceAtHand, columns: int, rows: int, medium: Medium) -> Lines:
+def _drawn(surface: SurfaceAtHand, unit: Unit, columns: int, rows: int, medium: Medium) -> Lines:
     if surface.plan is None or rows < LEAST_WALL_ROWS:
         return ()
     names = {piece.name: _name(surface, piece.name, medium) for piece in surface.plan.pieces}
-    layer = surface.layer
-    return tuple(Text(line) for line in wall_sketch(surface.plan, names, columns, rows, medium.wall, layer))
+    lines = wall_sketch(surface.plan, names, columns, rows, medium.wall, unit, surface.layer)
+    return tuple(Text(line) for line in lines)
 
 
 def _name(surface: SurfaceAtHand, piece: PieceName, medium: Medium) -> str:

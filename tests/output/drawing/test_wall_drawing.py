@@ -11,11 +11,12 @@ import pytest
 
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.planning import plan
-from fieldvoice.output.drawing.picture import PaperFrame, Stroke
+from fieldvoice.output.drawing.picture import PaperFrame, Picture, Stroke
 from fieldvoice.output.drawing.wall import wall_picture
 from fieldvoice.output.paper.lists import LETTERS
 from fieldvoice.records.length import Unit
-from fieldvoice.records.room_plan import JointKind, RoomPlan
+from fieldvoice.records.room_plan import JointKind, RoomPlan, SurfacePlan
+from fieldvoice.wording.captions import opening_figures, opening_line, opening_names
 from tests.layout.houses import house_of, house_text, lake_house, plan_at_once
 from tests.output.drawing.test_board_drawing import texts
 
@@ -51,7 +52,7 @@ def test_a_kitchen_wall() -> None:
         assert read[str(piece.name.number)] == 1
         size = f"{piece.width.text()} x {piece.height.text()}"
         assert read[size] == sum(f"{one.width.text()} x {one.height.text()}" == size for one in surface.pieces)
-    assert read["window"] == 1
+    assert all(read[line] == 1 for line in ("window", "36 x 48", "40 from left", "sill 36", "head 84"))
     assert read["150"] == 1
     assert read["96 1/2"] == 1
 
@@ -95,6 +96,63 @@ def test_random_walls(seed: int) -> None:
         assert all(label.frame.within(picture.frame) for label in picture.labels)
         read = texts(picture)
         assert all(str(piece.name.number) in read for piece in surface.pieces if piece.layer == 1)
+        told_of_openings(surface, plan.unit, picture)
+
+
+def told_of_openings(surface: SurfacePlan, unit: Unit, picture: Picture) -> None:
+    """Each has its name, and its figures once: a line each within it, or all of them in the lines below the drawing."""
+    openings = surface.surface.openings
+    read, below = Counter(texts(picture)), " ".join(texts(picture))
+    for name, one in zip(opening_names(openings), openings, strict=True):
+        figures = opening_figures(one, surface.surface.kind, unit)
+        assert read[name] == 1
+        assert figures[0].split()[0] == one.width.text(unit)
+        line = opening_line(name, figures)
+        assert line in below or all(read[figure] for figure in figures), (line, below)
+
+
+ROW = """
+[job]
+sheets = ["48 x 96", "48 x 144"]
+[[wall]]
+room = "hall"
+name = "long"
+width = "{width}"
+height = "96 1/2"
+studs = "16 on center from left"
+"""
+WINDOW = """
+[[wall.opening]]
+kind = "window"
+left = "{left}"
+bottom = "{bottom}"
+width = "{wide}"
+height = "{high}"
+"""
+
+
+@pytest.mark.parametrize("paper", [(250.0, 180.0), (195.9, 96.0), (160.0, 110.0)])
+@pytest.mark.parametrize("seed", range(8))
+def test_figures_of_openings_of_every_size(seed: int, paper: tuple[float, float]) -> None:
+    """On small walls and large ones, of windows as small as a vent: none is left out or lies on another label."""
+    draw = random.Random(seed)
+    width = draw.choice((60, 120, 240, 460))
+    text, at = ROW.format(width=width), 6
+    for _ in range(draw.randint(1, 4)):
+        wide, high = draw.choice((8, 12, 24, 40)), draw.choice((8, 16, 36))
+        if at + wide + 8 > width:
+            break
+        text += WINDOW.format(
+            left=f"{at} {draw.choice(('1/4', '5/8'))}", bottom=draw.choice((30, 50)), wide=wide, high=high
+        )
+        at += wide + draw.randint(9, 60)
+    plan = planned(text)
+    (surface,) = plan.surfaces
+    picture = wall_picture(surface, plan.unit, *paper)
+    for one, other in combinations(picture.labels, 2):
+        assert not one.frame.meets(other.frame), (one.text, other.text)
+    assert all(label.frame.within(picture.frame) for label in picture.labels)
+    told_of_openings(surface, plan.unit, picture)
 
 
 @pytest.mark.parametrize("seed", range(12))
