@@ -52,6 +52,7 @@ def room(
     check_new(svg, pages, dxf)
     check_own_table()
     house = read(file)
+    _tell_not_called(house)
     try:
         made = plan(house, rack=house.offcuts, progress=progress_told(house.unit))
     except CannotCut as trouble:
@@ -131,6 +132,17 @@ def read(file: Path) -> House:
         lines = "\n".join(file_fault_text(fault) for fault in found)
         raise BadInput(f"{name_of(file)} can't be planned, so nothing was.\n{lines}")
     return found
+
+
+def _tell_not_called(house: House) -> None:
+    """Tells of names by which no job would take the house, before it is planned."""
+    from fieldvoice.dialogue.houses import not_called
+    from fieldvoice.dialogue.rooms import rooms
+    from fieldvoice.wording.room import not_called_text
+
+    unsaid, twice = not_called(rooms(), house)
+    if unsaid or twice:
+        tell(not_called_text(unsaid, twice))
 
 
 def progress_told(unit: Unit) -> Progress:

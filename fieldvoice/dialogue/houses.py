@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import chain
@@ -76,6 +77,15 @@ def take_house(turn: Turn, house: House, file: str, progress: Progress | None = 
     both = zip(written.surfaces, called, strict=True)
     otherwise = [(old, name) for each, (name, _) in both if (old := whole_name(each)).lower() != name.lower()]
     return tell_layout(turn.tell(Tell.HOUSE_SAID, *chain(*otherwise)) if otherwise else turn, plan)
+
+
+def not_called(rooms: Rooms, house: House) -> tuple[list[str], list[str]]:
+    """The names of a file that no words lead to; and, where there are none, those that several surfaces are called by.
+    A job takes no house that has any.
+    """
+    unsaid = _unsaid(rooms, house)
+    called = Counter(whole_name(surface).lower() for surface in _as_said(rooms, house).surfaces)
+    return unsaid, [] if unsaid else [name for name, count in called.items() if count > 1]
 
 
 def _unsaid(rooms: Rooms, house: House) -> list[str]:

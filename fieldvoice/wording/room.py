@@ -198,6 +198,23 @@ def begun_text(boards: Sequence[str]) -> str:
     return f" No plan yet for {which} {joined(boards)}: say board {boards[0]}." if boards else ""
 
 
+def unsaid_text(names: Sequence[str]) -> str:
+    """Names of a planned house that nobody can say, and what to write instead."""
+    told = joined([f"“{name}”" for name in names])
+    return (
+        f"no words lead to {told}. Write rooms as in bathroom, bedroom 2 or room 3, walls as in north, back or 2, and "
+        "the ceiling as ceiling."
+    )
+
+
+def not_called_text(unsaid: Sequence[str], twice: Sequence[str]) -> str:
+    """That no job takes a house by these names, though it is planned, and what to write instead."""
+    begin = "It is planned, but `--house` takes it into no job: "
+    if unsaid:
+        return f"{begin}{unsaid_text(unsaid)}"
+    return f"{begin}by their words there are two of {joined(twice)}. Give one of them another name."
+
+
 def progress_text(feet: Fraction, bound: Fraction | None, unit: Unit) -> str:
     """How far a plan has come."""
     so_far = f"{_run(feet, unit)} of sheet so far"

@@ -30,7 +30,7 @@ from fieldvoice.wording.forms import (
     size_text,
     slope_text,
 )
-from fieldvoice.wording.room import all_pieces_text, begun_text, warning_aloud, warning_text
+from fieldvoice.wording.room import all_pieces_text, begun_text, unsaid_text, warning_aloud, warning_text
 
 
 def the(name: Value, form: Form) -> str:
@@ -304,11 +304,7 @@ def _house_changed(values: Sequence[Value], _: InWords) -> Both:
 
 def _house_unsaid(values: Sequence[Value], _: InWords) -> Both:
     file, *names = values
-    told = joined([f"“{name}”" for name in names])
-    text = (
-        f"The house in {file} was not taken: no words lead to {told}. Write rooms as in bathroom, bedroom 2 or room 3, "
-        "walls as in north, back or 2, and the ceiling as ceiling."
-    )
+    text = f"The house in {file} was not taken: {unsaid_text([str(name) for name in names])}"
     return text, "The house was not taken: it has names that nobody can say."
 
 

@@ -168,3 +168,29 @@ def test_a_side_that_few_walls_have_is_told(width: str, height: str, unlikely: s
     assert ran.status == 0, ran.err
     told = re.findall(r"few have a side of ([^.]*)\.", ran.out)
     assert told == ([unlikely] if unlikely else [])
+
+
+NAMES = {
+    ("kitchen", "north"): "",
+    ("kitchen", "N"): "",
+    ("north porch", "2"): "no words lead to “north porch”",
+    ("room 3", "left hand side"): "no words lead to “left hand side wall”",
+    ("bed 1", "back"): "by their words there are two of bedroom 1 back wall",
+}
+
+
+@pytest.mark.parametrize(("name", "told"), NAMES.items())
+def test_names_by_which_no_job_takes_the_house_are_told_at_once(
+    name: tuple[str, str], told: str, tmp_path: Path
+) -> None:
+    """Before it is planned, with what to write instead; and just those houses are taken into no job."""
+    wall = '[[wall]]\nroom = "{}"\nname = "{}"\nwidth = "40"\nheight = "90"\nstuds = "16 on center from left"\n'
+    file = tmp_path / "house.toml"
+    file.write_text(JOB + wall.format(*name) + wall.format("bedroom 1", "back"), encoding="utf-8")
+    ran = fieldvoice("room", str(file))
+    assert ran.status == 0
+    first, *_ = ran.err.splitlines()
+    note = "It is planned, but `--house` takes it into no job: "
+    assert first.startswith(f"{note}{told}") if told else note not in ran.err
+    taken = fieldvoice("type", "--quiet", "--house", str(file), stdin=b"", XDG_DATA_HOME=str(tmp_path))
+    assert ("was not taken" in taken.out + taken.err) == bool(told)
