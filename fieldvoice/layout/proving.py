@@ -22,7 +22,7 @@ from fieldvoice.stock.packing import MOST_SETS, GivenUp, Packing, Work, sets_of
 
 Options = tuple[tuple[Arrangement, ...], ...]
 
-WORK, NEARLY = 1_600_000, 300_000
+WORK, NEARLY = 3_200_000, 300_000
 """How much may be done for one pool of surfaces; and where the plan is within a fiftieth of its bound already, so that
 nobody waits for what there is little left to gain of."""
 

@@ -4,7 +4,7 @@ the same with less left open: a joint that has to be there, or may not.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import ceil
@@ -370,13 +370,31 @@ def connected(arcs: Iterable[Arc], start: int, end: int) -> tuple[Arc, ...]:
 
 
 def _clashes(rows: Sequence[Row], steps: Steps) -> tuple[tuple[tuple[int, int], ...], ...]:
-    """Joints of neighboring courses, and of one layer over another, that are too near each other."""
+    """Joints of neighboring courses, and of one layer over another, that are too near each other. Of rows that all are
+    beside each other, as two courses and the one that covers their seam, one joint in all is used in a stretch: said
+    pair by pair the linear program would take half a joint of each.
+    """
     found = []
-    for first, one in enumerate(rows):
-        for second in range(first + 1, len(rows)):
-            if _beside(one, rows[second]):
-                found += _windows(first, one, second, rows[second], steps.stagger)
+    for together in _all_beside(rows):
+        found += _windows({number: rows[number] for number in together}, steps.stagger)
     return tuple(dict.fromkeys(found))
+
+
+def _all_beside(rows: Sequence[Row]) -> Iterator[tuple[int, ...]]:
+    """The largest sets of rows that all are beside each other."""
+    beside = [
+        {other for other in range(len(rows)) if other != one and _beside(rows[one], rows[other])}
+        for one in range(len(rows))
+    ]
+
+    def grown(together: tuple[int, ...], more: set[int], seen: set[int]) -> Iterator[tuple[int, ...]]:
+        if not more and not seen:
+            yield tuple(sorted(together))
+        for one in sorted(more):
+            yield from grown((*together, one), more & beside[one], seen & beside[one])
+            more, seen = more - {one}, seen | {one}
+
+    return grown((), set(range(len(rows))), set())
 
 
 def _beside(one: Row, other: Row) -> bool:
@@ -387,12 +405,12 @@ def _beside(one: Row, other: Row) -> bool:
     return one.band.near < other.band.far and other.band.near < one.band.far
 
 
-def _windows(first: int, one: Row, second: int, other: Row, stagger: int) -> list[tuple[tuple[int, int], ...]]:
-    """Every stretch shorter than the stagger that holds joints of both: one of them at most is used. Of joints that
-    hang already no more than one is held against the others.
+def _windows(rows: Mapping[int, Row], stagger: int) -> list[tuple[tuple[int, int], ...]]:
+    """Every stretch shorter than the stagger that holds joints of several rows: one of them at most is used. Of joints
+    that hang already no more than one is held against the others.
     """
-    nodes = sorted([(node, first) for node in one.butts] + [(node, second) for node in other.butts])
-    fixed = {(node, first) for node in one.fixed} | {(node, second) for node in other.fixed}
+    nodes = sorted((node, number) for number, row in rows.items() for node in row.butts)
+    fixed = {(node, number) for number, row in rows.items() for node in row.fixed}
     windows, last = [], -1
     for index, (at, _) in enumerate(nodes):
         end = index
@@ -403,7 +421,7 @@ def _windows(first: int, one: Row, second: int, other: Row, stagger: int) -> lis
         last = end
         hanging = [node for node in nodes[index:end] if node in fixed]
         inside = [(row, node) for node, row in nodes[index:end] if (node, row) not in hanging[1:]]
-        if {row for row, _ in inside} == {first, second}:
+        if len({row for row, _ in inside}) > 1:
             windows.append(tuple(inside))
     return windows
 
