@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import TypeGuard
 
 from fieldvoice.dialogue.state import State
 from fieldvoice.records.facts import Key, Of
@@ -59,7 +60,7 @@ def in_its_room(state: State, name: str) -> str:
     return f"{room} {name}" if room else name
 
 
-def is_room(said: object) -> bool:
+def is_room(said: object) -> TypeGuard[Context]:
     """Whether it says which room work is in."""
     return isinstance(said, Context) and said.topic is Topic.ROOM
 

@@ -11,6 +11,7 @@ from dataclasses import replace
 from fieldvoice.dialogue.cuts import source_of
 from fieldvoice.dialogue.events import BoardOpened, LaidOut, PieceOpened, PieceRenewed, TakenBack
 from fieldvoice.dialogue.layouts import next_piece, openings_in, planned, standing_plan
+from fieldvoice.dialogue.naming import is_room
 from fieldvoice.dialogue.state import State, habit
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.board import Board
@@ -144,7 +145,7 @@ def free_board(state: State, room: str = "") -> str:
         facts = [call.fact for call in calls if not call.gone]
         alone = all(isinstance(fact, Context) and fact.topic in ALONG for fact in facts)
         told = [call.fact for call in calls if call.carried or not call.gone]
-        rooms = {fact.value for fact in told if isinstance(fact, Context) and fact.topic is Topic.ROOM}
+        rooms = {fact.value for fact in told if is_room(fact)}
         if board.isdigit() and alone and board not in state.pieces and rooms <= {room}:
             return board
     return str(max((int(name) for name in state.boards if name.isdigit()), default=0) + 1)

@@ -15,6 +15,7 @@ from fieldvoice.dialogue.layouts import planned, rough
 from fieldvoice.dialogue.matters import contradictions, unlikely_size
 from fieldvoice.dialogue.naming import free_name, stem
 from fieldvoice.dialogue.rivals import (
+    HEIGHTS,
     beside_its_row,
     by_height_above_floor,
     nearly,
@@ -50,9 +51,6 @@ if TYPE_CHECKING:
 FELLOWS = Length(4)
 """How far a reading may be from its fellows before its twin is looked at (our own rule; a wall within 3/8 in per 32 in
 differs by 1 1/8 in over 96 in)."""
-HEIGHTS = Length("1 1/2")
-"""How far a height may be from the nearest other height of its board (our own rule: a ceiling out of level by 3/8 in
-per 32 in, twice what is allowed of walls, moves 9/16 in over a board; a slope is rare, and its speaker knows)."""
 ODD_WIDTHS = Length("1/2")
 """How far a width must be from one that was odd beside it and is said to be right, to be asked about (our own rule)."""
 OTHER_BOARDS = Length(3)

@@ -20,7 +20,7 @@ from fieldvoice.dialogue.keeping import (
     words_kept,
 )
 from fieldvoice.dialogue.matters import displaced, implied, in_the_way
-from fieldvoice.dialogue.naming import room_of, rooms_meant, surfaces_called
+from fieldvoice.dialogue.naming import is_room, room_of, rooms_meant, surfaces_called
 from fieldvoice.dialogue.new_boards import open_board
 from fieldvoice.dialogue.placing import (
     as_awaited,
@@ -191,7 +191,7 @@ def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True, doubted: bo
 
 def _room_in(facts: Iterable[Said | None]) -> str:
     """The room that is said with anything, empty where none is."""
-    rooms = (str(fact.value) for fact in facts if isinstance(fact, Context) and fact.topic is Topic.ROOM)
+    rooms = (str(fact.value) for fact in facts if is_room(fact))
     return next(rooms, "")
 
 

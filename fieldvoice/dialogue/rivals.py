@@ -250,8 +250,11 @@ def _is_expected(up: Length, others: Sequence[Length]) -> bool:
 
 STEEP = Length(48)
 """How far heights of one breath may be apart where no width is known (our own rule: the width of a sheet)."""
-SLOPES, ALIKE = Length("1 1/2"), Length(4)
-"""How far a height is from another of its breath to be no level top, and how near a width to be one (our own rule)."""
+HEIGHTS = Length("1 1/2")
+"""How far a height may be from the nearest other height of its board (our own rule: a ceiling out of level by 3/8 in
+per 32 in, twice what is allowed of walls, moves 9/16 in over a board; a slope is rare, and its speaker knows)."""
+ALIKE = Length(4)
+"""How near a height must be to a width to be one (our own rule)."""
 
 
 def beside_its_row(call: Call, new: Sequence[Call], known: Sequence[Reading]) -> tuple[Doubt, ...]:
@@ -266,5 +269,5 @@ def beside_its_row(call: Call, new: Sequence[Call], known: Sequence[Reading]) ->
     widths = [one.value for one in (*known, *row) if one.dimension is Dimension.WIDTH]
     nearest = min(heights, key=lambda height: abs(height - fact.value), default=fact.value)
     off = abs(nearest - fact.value)
-    is_width = off > SLOPES and any(abs(width - fact.value) <= ALIKE for width in widths)
+    is_width = off > HEIGHTS and any(abs(width - fact.value) <= ALIKE for width in widths)
     return (Doubt(Concern.FELLOWS, call.number, value=nearest),) if is_width or off > max(widths, default=STEEP) else ()
