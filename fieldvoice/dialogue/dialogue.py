@@ -23,7 +23,7 @@ from fieldvoice.dialogue.bare_no import (
 from fieldvoice.dialogue.changing import corrected
 from fieldvoice.dialogue.circuits import claim_dead, denied_claim, endanger, untested
 from fieldvoice.dialogue.completing import its_fraction
-from fieldvoice.dialogue.events import Awaited
+from fieldvoice.dialogue.events import Awaited, LetGo
 from fieldvoice.dialogue.finishing import say_defaults, say_from_floor, say_sheet_of_unit, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.keeping import (
@@ -162,18 +162,33 @@ def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda tu
 
 def _held(turn: Turn) -> Turn:
     """While holding "resume", word of a live circuit and an objection count; what is typed and would change anything is
-    kept as not taken.
+    kept as not taken, and what is spoken is counted.
     """
     utterance = turn.judged.utterance
     if Command(Action.RESUME) in utterance.meanings:
         rest = tuple(each for each in utterance.meanings if each != Command(Action.RESUME))
         turn = resume(turn, None)
         return taken_up(_understood(turn, without_danger(rest)), _listened) if rest else turn
-    if turn.source is Source.TYPED and (holds_figures(utterance) or any(map(changes, utterance.meanings))):
+    if turn.spoken:
+        turn = _let_go(turn) if holds_figures(utterance) or any(map(_is_order, utterance.meanings)) else turn
+    elif holds_figures(utterance) or any(map(changes, utterance.meanings)):
         turn = keep_words(turn)
-    if utterance.objects:
+    if utterance.objects and turn.asked is not None:
         return turn.put_again()
-    return turn.tell(Tell.HOLDING) if turn.source is Source.TYPED else turn
+    return turn if turn.spoken else turn.tell(Tell.HOLDING)
+
+
+def _is_order(meaning: Meaning) -> bool:
+    return isinstance(meaning, DeadAndTested) or (isinstance(meaning, Command) and meaning.action is not Action.HOLD)
+
+
+def _let_go(turn: Turn) -> Turn:
+    """A call that is spoken while holding. Who calls is told once in a hold, and once in a session, since talk that
+    isn't meant goes on meanwhile.
+    """
+    knows = turn.who in turn.state.know_held
+    turn = turn.did(LetGo())
+    return turn if knows else turn.tell(Tell.STILL_HOLDING)
 
 
 def _in_its_turn(turn: Turn) -> Turn:

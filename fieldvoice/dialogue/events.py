@@ -307,6 +307,11 @@ class Held:
 
 
 @dataclass(frozen=True, slots=True)
+class LetGo:
+    """What was spoken while listening pauses wasn't taken, and is counted."""
+
+
+@dataclass(frozen=True, slots=True)
 class Resumed:
     """Listening goes on."""
 
@@ -357,6 +362,7 @@ Event = (
     | Prompting
     | EntriesLost
     | Held
+    | LetGo
     | Resumed
     | Answered
 )

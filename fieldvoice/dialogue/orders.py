@@ -391,8 +391,10 @@ def _go_on(turn: Turn, name: str) -> Turn:
 
 
 def resume(turn: Turn, _: str | None) -> Turn:
-    """Listening goes on."""
-    return turn.did(Resumed()).tell(Tell.LISTENING)
+    """Listening goes on; how many calls were let go is told."""
+    count = turn.state.let_go if turn.state.holding else 0
+    turn = turn.did(Resumed()).tell(Tell.LISTENING)
+    return turn.tell(Tell.LET_GO, count) if count else turn
 
 
 def _back(turn: Turn, _: str | None) -> Turn:

@@ -76,7 +76,8 @@ def _opened(state: State, _: happened.Opened, _who: str, _at: datetime) -> State
     dead = {board: dict(state.circuits(board).items() - words[board].items()) for board in words}
     ended = {board: {**state.ended.get(board, {}), **dead[board]} for board in words}
     asked = {who: replace(one, asked_at=None) for who, one in state.open.items()}  # nobody has it in the ear any more
-    return behind_nothing(without_tests(replace(state, open=asked, words=words, ended=ended, read={})), state)
+    begun = replace(state, open=asked, words=words, ended=ended, read={}, know_held=frozenset())
+    return behind_nothing(without_tests(begun), state)
 
 
 def _not_dead(words: Mapping[str, CircuitWord]) -> dict[str, CircuitWord]:
@@ -476,7 +477,10 @@ _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
         state, prompting=event.on, awaited=state.awaited if event.on else {}
     ),
     happened.EntriesLost: _entries_lost,
-    happened.Held: lambda state, *_: replace(state, holding=True),
+    happened.Held: lambda state, *_: replace(state, holding=True, let_go=0, know_held=frozenset()),
+    happened.LetGo: lambda state, _, who, __: replace(
+        state, let_go=state.let_go + 1, know_held=state.know_held | {who}
+    ),
     happened.Resumed: lambda state, *_: replace(state, holding=False),
     happened.Answered: _answered,
 }

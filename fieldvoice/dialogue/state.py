@@ -192,6 +192,8 @@ class Denied:
 class State:
     """The job as its events have left it. `calls` is the ledger: every call by its number, in order, none ever gone.
 
+    `let_go` is how often somebody spoke while holding, `know_held` who was told since then, in this session, that
+    nothing is taken.
     `led_away` is the board that a person called on when somebody else went to another, until they say which they mean.
     `open` is what waits, by the person asked. `focus` is the dimension last spoken of, `edge` the edge; `awaited` is
     the place whose value comes next, by who is to say it. `assumed` is
@@ -224,6 +226,8 @@ class State:
     edge: Edge | None = None
     awaited: Mapping[str, Awaited] = field(default_factory=dict)
     holding: bool = False
+    let_go: int = 0
+    know_held: frozenset[str] = frozenset()
     heard: Heard | None = None
     said: tuple[Notice, ...] = ()
     told: str = ""

@@ -343,7 +343,9 @@ class Tell(StrEnum):
     NOTHING_YET = "nothing yet"  # board
     NO_BOARD = "no board"  # the name, then those that are there
     HOLDING = "holding"
+    STILL_HOLDING = "still holding"
     LISTENING = "listening"
+    LET_GO = "let go"  # how many calls were spoken while holding
     HELP = "help"
     NOTHING_SAID = "nothing said"
     NOT_SETTLED = "not settled"

@@ -64,6 +64,7 @@ _PLAIN: Mapping[Tell, str] = {
     "Say box one and two are dead and tested, or all boxes.",
     Tell.NO_BOX_HERE: "There is no box on this board, so nothing was taken.",
     Tell.HOLDING: "Holding: nothing is taken. Say resume to go on.",
+    Tell.STILL_HOLDING: "Still holding.",
     Tell.ALL_STEPS_DONE: "Every step of this board is ticked.",
     Tell.READ_CAUTIONS: "Read the cautions once before the first cut, then say understood.",
     Tell.CAUTIONS_READ: "Cautions read.",
@@ -262,6 +263,11 @@ def _ticks_off(values: Sequence[Value], form: Form) -> str:
     numbers = [form.number(step) for step in values if isinstance(step, int)]
     steps = f"steps {joined(numbers)} are" if len(numbers) > 1 else f"step {numbers[0]} is"
     return f"The plan has changed: {steps} no longer ticked. Look at what is cut."
+
+
+def _let_go(values: Sequence[Value], form: Form) -> str:
+    (count,) = (each for each in values if isinstance(each, int))
+    return f"{form.counted(count, 'call was', 'calls were')} let go while holding. Say what is still to be taken."
 
 
 def _step_done(values: Sequence[Value], form: Form) -> str:
@@ -472,6 +478,7 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.ALREADY_CUT: each(_already_cut),
     Tell.NOT_CUT_FROM: each(lambda values, form: f"There is no plan yet, so no step to tick. {_why(values, form)}"),
     Tell.NO_LAYOUT: each(lambda values, form: f"{_why(values, form)} Or undo what was called last."),
+    Tell.LET_GO: each(_let_go),
     Tell.ENTRIES_LOST: _entries_lost,
     **OF_CIRCUITS,
     **OF_BOARDS,

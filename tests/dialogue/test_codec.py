@@ -233,6 +233,7 @@ events: st.SearchStrategy[Event] = st.one_of(
     st.builds(happened.Unticked, board, st.lists(words, max_size=2).map(tuple)),
     st.just(happened.EntriesLost(("3 to 5", "9"))),
     st.just(happened.Held()),
+    st.just(happened.LetGo()),
     st.just(happened.Resumed()),
     st.builds(happened.Answered, st.lists(notices, max_size=3).map(tuple), st.booleans(), st.booleans()),
 )
@@ -247,7 +248,7 @@ def test_every_turn_reads_back_as_it_was(turn: tuple[Event, ...]) -> None:
 def test_every_kind_of_event_is_drawn_here() -> None:
     """So that none is left out above."""
     names = {each.__name__ for each in get_args(Event)}
-    assert len(names) == len(get_args(Event)) == 38
+    assert len(names) == len(get_args(Event)) == 39
 
 
 def test_the_form_that_is_kept() -> None:

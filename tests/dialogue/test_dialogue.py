@@ -509,9 +509,10 @@ class TestOrders:
         assert wall.types("go to board nine").startswith("There is no board 9 yet")
 
     def test_hold_and_resume(self) -> None:
-        """While holding, talk is nobody's business."""
+        """While holding, talk is nobody's business, and is told once to be none."""
         wall = wall_after("hold")
         assert wall.view.holding
+        assert wall.speaks("top forty six") == "Still holding."
         assert wall.speaks("top forty six") == ""
         assert wall.view.readings == ()
         wall.speaks("resume")
