@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fieldvoice.dialogue.amending import (
+    could_be,
     figures_of,
     in_place_of,
     is_bare,
@@ -354,7 +355,8 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     moved = tuple(one for one in waiting if any(_moves(one, fact) for fact in facts))
     told_again = turn.asked is None and all(_told_again(turn, fact) for fact in facts)
     elsewhere = len(facts) == 1 and bool(places_told(turn, facts[0]))
-    if moved and elsewhere:  # the figure may be that of another place that was told: this one isn't taken out for it
+    both = len(facts) == 1 and _stands_there(turn, facts[0])
+    if moved and (elsewhere or both):  # the figure may be that of another place, too: this one isn't taken out for it
         return propose(in_question(turn, moved), facts, corrects=True)
     if moved and not told_again:
         turn = without(turn, turn.state.board, tuple(one.number for one in moved))
@@ -448,6 +450,12 @@ def _moves(one: Call, fact: Said) -> bool:
     if isinstance(one.fact, Reading) and isinstance(fact, Reading):
         return one.fact.value == fact.value and fact.at is not None
     return False
+
+
+def _stands_there(turn: Turn, new: Said) -> bool:
+    """Whether the place that was said has a figure already, so that this one may be right there and here."""
+    there = (one.fact for one in turn.known.values() if isinstance(one.fact, Reading))
+    return isinstance(new, Reading) and any(could_be(old, new) for old in there)
 
 
 def _objected(turn: Turn, facts: tuple[Said, ...]) -> tuple[str, Call | None]:
