@@ -24,7 +24,7 @@ from benchmarks.hearing import open_pair
 from fieldvoice.ears import hear
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.sound import RATE, Sound
-from fieldvoice.ears.wake import addressed, awakened
+from fieldvoice.ears.talk_key import addressed, awakened
 from fieldvoice.language.automaton import automaton, vocabulary
 from fieldvoice.language.understanding import understand
 from fieldvoice.language.verdict import Expectation, Finding, judge

@@ -131,7 +131,7 @@ def _led(talk: Talk, clips: Sequence[Clip], heard: Players, scenario: Scenario) 
     """The dialogue of the recordings; at the house the partner cuts each board as soon as its plan is settled."""
     from fieldvoice.commands.recognizers import report
     from fieldvoice.commands.replay import show_turns
-    from fieldvoice.ears.recorded import utterance
+    from fieldvoice.ears.listening import utterance
 
     for clip, after in zip(clips, (*clips[1:], None), strict=True):
         answered = after is not None and _is_answer(after.text)

@@ -120,10 +120,10 @@ def _is_sound(file: Path) -> bool:
 
 def _one(ears: Sequence[Ear], file: Path, unit: Unit, *, as_json: bool) -> int:
     from fieldvoice.commands.recognizers import report
-    from fieldvoice.ears import recorded
+    from fieldvoice.ears import listening
 
     try:
-        hearings = recorded.utterance(ears, file, report)[0]
+        hearings = listening.utterance(ears, file, report)[0]
     except BadInput as trouble:
         tell(f"fieldvoice: {trouble}")
         return trouble.exit_status

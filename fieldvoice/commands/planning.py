@@ -92,7 +92,7 @@ def printed(made: RoomPlan, work: RoomWork, size: str) -> bytes:
 
 def _write_each(folder: Path, made: RoomPlan) -> None:
     """A DXF a surface into a new folder, each under its place in the house and its name."""
-    from fieldvoice.output.dxf_surfaces import surface_dxf
+    from fieldvoice.output.dxf import surface_dxf
     from fieldvoice.records.room import name_of as named
 
     drawings = [(str(named(one.surface)), surface_dxf(one, made.unit)) for one in made.surfaces]
@@ -199,7 +199,7 @@ def _instance(file: Path, text: str, *, turn: bool) -> tuple[Document, list[str]
 
 def _pieces(file: Path, text: str) -> tuple[Document, list[str]]:
     from fieldvoice.files.planning_files import read_pieces
-    from fieldvoice.layout.piece_list import cut_list
+    from fieldvoice.layout.recheck import cut_list
     from fieldvoice.output.documents.rooms import list_document, list_lines
 
     wanted = read_pieces(text)

@@ -105,7 +105,7 @@ def recordings(folder: Path) -> tuple[Path, ...]:
 def _of_files(ear: str | None, files: Sequence[Path]) -> tuple[Sequence[Ear], Iterator[Heard]]:
     """The recognizers, as shipped, and what they hear in each file."""
     from fieldvoice.commands.recognizers import open_ears, report
-    from fieldvoice.ears.recorded import utterance
+    from fieldvoice.ears.listening import utterance
 
     ears = open_ears(ear)
 

@@ -9,7 +9,7 @@ from fieldvoice.commands.output import tell
 from fieldvoice.ears import open_ear, open_every, personal
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.personal import AS_SHIPPED, Personal
-from fieldvoice.ears.wake import awakened
+from fieldvoice.ears.talk_key import awakened
 from fieldvoice.errors import BadUsage
 from fieldvoice.language.automaton import automaton, open_talk, vocabulary
 from fieldvoice.language.outlook import wakes

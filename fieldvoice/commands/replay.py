@@ -138,10 +138,10 @@ def utterances(
         yield from ([Hearing.typed(line)] for line in lines_of(file))
         return
     from fieldvoice.commands.recognizers import report
-    from fieldvoice.ears import recorded
+    from fieldvoice.ears import listening
     from fieldvoice.language.outlook import outlook
 
-    for hearings, frames in recorded.utterances(file, ears, lambda words: outlook(words, unit()), report):
+    for hearings, frames in listening.utterances(file, ears, lambda words: outlook(words, unit()), report):
         yield with_sound(hearings, frames.tobytes(), keep) if keep is not None else hearings
 
 

@@ -13,6 +13,8 @@ from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Parser, Token
 from fieldvoice.language.outcomes import (
     LONGEST,
+    UNITS,
+    Sharing,
     either,
     is_bare,
     is_lost,
@@ -56,7 +58,6 @@ from fieldvoice.language.rules import (
     typed_as,
 )
 from fieldvoice.language.senses import ACTIONS
-from fieldvoice.language.sharing import UNITS, Sharing
 from fieldvoice.language.typed import clauses, read_typed
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit

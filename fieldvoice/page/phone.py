@@ -9,8 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fieldvoice.ears.device_watch import Stillness
-from fieldvoice.ears.microphone import BLOCK_WAIT_SECONDS, GONE_SECONDS, Level
+from fieldvoice.ears.microphone import BLOCK_WAIT_SECONDS, GONE_SECONDS, Level, Stillness
 from fieldvoice.ears.sound import MISSING, RATE, SILENCE_DB, Frames, clipped_share, level_db
 from fieldvoice.records.trouble import Trouble, Wrong
 

@@ -12,10 +12,9 @@ import pytest
 import soxr
 
 from fieldvoice import data_folder
-from fieldvoice.ears.device_watch import BandWatch
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.listening import Listening, Moment, listen
-from fieldvoice.ears.microphone import Microphone, chosen_device, device_name, narrow_by_name, sound_library
+from fieldvoice.ears.microphone import BandWatch, Microphone, chosen_device, device_name, narrow_by_name, sound_library
 from fieldvoice.ears.sound import MISSING, RATE, Frames
 from fieldvoice.ears.wav import read_wav
 from fieldvoice.errors import NotHere

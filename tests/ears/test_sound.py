@@ -7,7 +7,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from fieldvoice.ears.device_watch import Stillness
+from fieldvoice.ears.microphone import Stillness
 from fieldvoice.ears.sound import Frames, above_noise_db
 
 

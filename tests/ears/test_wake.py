@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from fieldvoice.ears.wake import addressed, after_wake, awakened, outlook_after
+from fieldvoice.ears.talk_key import addressed, after_wake, awakened, outlook_after
 from fieldvoice.records.hearing import Hearing, Hypothesis, Outlook, begins
 
 PHRASE = "hey board"

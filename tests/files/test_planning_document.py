@@ -9,8 +9,8 @@ import pytest
 
 from fieldvoice.files.planning_files import read_house, read_pieces
 from fieldvoice.files.toml_values import TomlTable
-from fieldvoice.layout.piece_list import cut_list
 from fieldvoice.layout.planning import plan
+from fieldvoice.layout.recheck import cut_list
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import PieceList
 from fieldvoice.records.trouble import Fault

@@ -6,7 +6,7 @@ from itertools import product
 
 import pytest
 
-from fieldvoice.language.sharing import Sharing
+from fieldvoice.language.outcomes import Sharing
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit

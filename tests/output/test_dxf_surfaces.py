@@ -14,7 +14,7 @@ from ezdxf.layouts.layout import Modelspace
 from shapely import Polygon
 
 from fieldvoice.cli import run
-from fieldvoice.output.dxf_surfaces import surface_dxf
+from fieldvoice.output.dxf import surface_dxf
 from fieldvoice.records.length import Unit
 from fieldvoice.records.room_plan import JointKind, RoomPlan
 from fieldvoice.takeoff import net_area

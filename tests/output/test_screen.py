@@ -13,8 +13,7 @@ from hypothesis import strategies as st
 
 from fieldvoice.dialogue.view import Exchange, View
 from fieldvoice.output.figures import ASCII, BLOCKS, Figure, largest
-from fieldvoice.output.screen.compose import Look, compose
-from fieldvoice.output.screen.cutting import sketched
+from fieldvoice.output.screen.compose import Look, compose, sketched
 from fieldvoice.output.screen.measuring import hole_sketch
 from fieldvoice.output.screen.parts import PLAIN, RICH, Medium
 from fieldvoice.output.sketch import Ink

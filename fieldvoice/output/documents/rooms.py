@@ -9,7 +9,7 @@ from fractions import Fraction
 from math import ceil
 
 from fieldvoice.files.planning_files import SheetProblem
-from fieldvoice.layout.piece_list import CutList
+from fieldvoice.layout.recheck import CutList
 from fieldvoice.output.documents import Document
 from fieldvoice.records.board import Offcut, Sheet
 from fieldvoice.records.length import Length, Unit
