@@ -78,6 +78,7 @@ from fieldvoice.dialogue.taking_back import (
     weighed_as_laid_out,
 )
 from fieldvoice.dialogue.taking_up import (
+    brought_along,
     by_what_stands,
     in_order,
     part_of_each,
@@ -150,6 +151,7 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
 
 
 def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Turn:
+    turn = brought_along(turn)
     turn = turn if turn.asks else calmed(turn, before.doubts)
     turn = swallowed(told_by_nothing(told_otherwise(turn, before), before), before)
     turn = awaiting_others(ticks_gone(turn, before), before)

@@ -11,7 +11,8 @@ from fieldvoice.dialogue.assembly import FULL_WIDTH, board_of, unit_of
 from fieldvoice.dialogue.circuits import heed_untested
 from fieldvoice.dialogue.cuts import cut_by_its_layout, on_its_source, pointed, with_its_rips
 from fieldvoice.dialogue.events import Asked, Assumed, Checked, Closed
-from fieldvoice.dialogue.layouts import laid, planned, rough
+from fieldvoice.dialogue.keeping import said_at_wall
+from fieldvoice.dialogue.layouts import is_on_its_piece, laid, planned, rough
 from fieldvoice.dialogue.new_boards import beside_otherwise
 from fieldvoice.dialogue.once_more import in_order, read_last
 from fieldvoice.dialogue.placing import lacking
@@ -82,10 +83,16 @@ def _lights(state: State, name: str) -> tuple[OpenItem, ...]:
 
 
 def _of_its_surface(state: State, name: str) -> tuple[OpenItem, ...]:
-    """What is open of the wall or ceiling that a board is a piece of: it may be another piece then."""
+    """What is open of the wall or ceiling that a board is a piece of: it may be another piece then. A thing that lies
+    on another board keeps that one back alone.
+    """
     piece = state.pieces.get(name)
-    surface = "" if piece is None else str(piece.surface)
-    return (*waiting(state, surface), *not_taken(state, surface)) if surface else ()
+    if piece is None:
+        return ()
+    surface = str(piece.surface)
+    of_boards = said_at_wall(state, surface)
+    elsewhere = [one for one in of_boards if is_on_its_piece(state, name, one.fact) is False]
+    return tuple(one for one in (*waiting(state, surface), *not_taken(state, surface)) if one.call not in elsewhere)
 
 
 def waiting(state: State, name: str) -> tuple[OpenItem, ...]:

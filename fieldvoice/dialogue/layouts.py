@@ -12,18 +12,22 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from fieldvoice.dialogue.amending import places_of
 from fieldvoice.dialogue.naming import room_of
 from fieldvoice.dialogue.state import State, offcut_called, sources_called
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Offcut
-from fieldvoice.records.facts import Key, Of
+from fieldvoice.records.board import Offcut, Surface
+from fieldvoice.records.facts import Key, Of, Said
 from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.ledger import Call, Value
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
+    Box,
     Context,
     Coordinate,
+    Distance,
     Edge,
+    Incomplete,
     Neighbor,
     Opening,
     OpeningKind,
@@ -32,6 +36,7 @@ from fieldvoice.records.meaning import (
 )
 from fieldvoice.records.room import (
     House,
+    RoomSurface,
     RoughOpening,
     RoughOpeningKind,
     name_of,
@@ -194,6 +199,52 @@ def light_across(state: State, board: str) -> Length | None:
     lights = () if known is None else (one.width for one in known.openings if one.kind is RoughOpeningKind.LIGHT)
     sizes = set(lights)
     return sizes.pop() if len(sizes) == 1 else None
+
+
+ACROSS_A_JOINT = Length(2)
+"""How far beyond a board's edge the middle of a box may be that still reaches onto it (common practice, no source)."""
+
+
+def is_on_its_piece(state: State, board: str, said: Said | None) -> bool | None:
+    """Whether a thing that was called at the wall or ceiling of a board lies on the board, as the layout has it; None
+    where its place isn't known on both axes, as below a sloped top.
+    """
+    known = planned(state, board)
+    surface = _surface_of(state, board)
+    if known is None or surface is None or not isinstance(said, Box | Opening | Incomplete):
+        return None
+    level = {point.height for point in surface.top_line}
+    across = _along(places_of(said), Edge.LEFT, Edge.RIGHT, surface.width)
+    up = _along(places_of(said), Edge.BOTTOM, Edge.TOP, level.pop() if len(level) == 1 else None)
+    piece = known.piece
+    spans = ((across, piece.x, piece.right), (up, piece.y, piece.top))
+    if any(at and (max(at) < low - ACROSS_A_JOINT or min(at) > high + ACROSS_A_JOINT) for at, low, high in spans):
+        return False
+    return True if across and up else None
+
+
+def _surface_of(state: State, board: str) -> RoomSurface | None:
+    plan, name = standing_plan(state), state.pieces.get(board)
+    surfaces = () if plan is None or name is None else plan.house.surfaces
+    return next((one for one in surfaces if name is not None and name_of(one) == name.surface), None)
+
+
+def _along(places: Iterable[Distance | Coordinate], near: Edge, far: Edge, extent: Length | None) -> list[Length]:
+    """How far from the near end of its wall a thing is, by each distance that was called on one axis."""
+    counted = [one.value for one in places if one.start is near]
+    beyond = [one.value for one in places if one.start is far]
+    return counted + ([] if extent is None else [extent - each for each in beyond])
+
+
+def ends_where_measured(state: State, board: str, said: Said | None) -> bool:
+    """Whether a board ends like its wall or ceiling at each edge that a thing of it was measured from: from a joint its
+    place would be another. How high a course hangs is known, so that what is counted from the floor will do.
+    """
+    known = planned(state, board)
+    edges = {} if known is None else known.board.edges
+    starts = {each.start for each in places_of(said)} if isinstance(said, Box | Opening | Incomplete) else set()
+    from_floor = {Edge.BOTTOM} if known is not None and known.board.surface is Surface.WALL else set()
+    return not any(one.neighbor is Neighbor.BOARD and edge in starts - from_floor for edge, one in edges.items())
 
 
 MOST_PIECES = 6

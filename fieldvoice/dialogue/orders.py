@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from math import ceil
 
@@ -27,7 +27,7 @@ from fieldvoice.dialogue.finishing import (
     waiting,
 )
 from fieldvoice.dialogue.keeping import leads_away, left_out, order_waits, queue_words, said_at_wall
-from fieldvoice.dialogue.layouts import rack_of, standing_plan, surface_at_hand, unsettled
+from fieldvoice.dialogue.layouts import next_piece, rack_of, standing_plan, surface_at_hand, unsettled
 from fieldvoice.dialogue.naming import find_surfaces, room_of
 from fieldvoice.dialogue.new_boards import is_spare, open_board, open_next_piece, open_piece
 from fieldvoice.dialogue.offcuts import put_on, registered, take_off
@@ -50,7 +50,7 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
 from fieldvoice.errors import CannotCut, NoRule
 from fieldvoice.language.phrases import read_back
-from fieldvoice.records.facts import Key, Said, key_of
+from fieldvoice.records.facts import Said, key_of
 from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.ledger import Call, Doubt, Notice, OpenKind, Standing, Tell
 from fieldvoice.records.length import Unit
@@ -233,16 +233,14 @@ def in_words(order: Command) -> str:
 
 def _next_board(turn: Turn, _: str | None) -> Turn:
     """Where something keeps the next board back, that it is to be said again: the order isn't carried out behind it."""
-    there = _to_next_board(turn, set())
+    there = _to_next_board(turn)
     if any(note.tell in {Tell.BOARD, Tell.PIECE, Tell.ALL_PIECES} for note in there.notices):
         return there
     return replace(there, notices=(*turn.notices, Notice(Tell.NOT_NEXT_YET), *there.notices[len(turn.notices) :]))
 
 
-def _to_next_board(turn: Turn, called: Collection[Key]) -> Turn:
-    """At the next piece of the layout, with what was said of it at its wall but for what is `called` now, or at a new
-    board.
-    """
+def _to_next_board(turn: Turn) -> Turn:
+    """At the next piece of the layout, or at a new board."""
     kept = {name: turn.state.not_taken(name) for name in turn.state.surfaces}
     held = next((name for name, calls in kept.items() if any(of_a_surface(one.fact) for one in calls)), None)
     if held is not None:
@@ -255,9 +253,8 @@ def _to_next_board(turn: Turn, called: Collection[Key]) -> Turn:
     turn = lay_out_rest(_left(turn))
     if turn.asks:
         return turn
-    planned = open_next_piece(turn)
-    if planned is not None:
-        return brought_along(planned, str(planned.state.pieces[planned.state.board].surface), called)
+    if (at_piece := open_next_piece(turn)) is not None:
+        return at_piece
     plan = standing_plan(turn.state)
     every = plan is not None and {one.name for one in plan.pieces} <= set(turn.state.pieces.values())
     turn = turn.tell(Tell.ALL_PIECES, len(plan.pieces), *unsettled(turn.state)) if plan is not None and every else turn
@@ -269,14 +266,16 @@ def _to_next_board(turn: Turn, called: Collection[Key]) -> Turn:
 
 def at_its_board(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     """The turn at the wall's next board where what only a board has is called at the wall: a width, what is beside an
-    edge. As it was where the wall can't be laid out yet.
+    edge; with what was called of it before. As it was where the wall can't be laid out yet.
     """
     if turn.asked is not None or turn.state.board not in turn.state.surfaces or not any(map(_of_a_board, facts)):
         return turn
     if any(leads_away(fact) for fact in facts):
         return turn
-    there = _to_next_board(settle(set_aside(turn)), {key_of(fact) for fact in facts})
-    return turn if there.state.board in there.state.surfaces else there
+    there = _to_next_board(settle(set_aside(turn)))
+    if there.state.board in there.state.surfaces:
+        return turn
+    return brought_along(there, {key_of(fact) for fact in facts})
 
 
 def _of_a_board(fact: Said) -> bool:
@@ -304,8 +303,10 @@ def _left(turn: Turn) -> Turn:
     """
     name, surfaces = turn.state.board, turn.state.surfaces
     of_surfaces = open_items(turn.state, surfaces[0], turn.at, turn.rooms) if surfaces else ()
-    along = [one for one in said_at_wall(turn.state, name) if one.by == turn.who]
-    of_surfaces = tuple(item for item in of_surfaces if item.call not in along)
+    plan = standing_plan(turn.state)
+    piece = None if plan is None else next_piece(turn.state, plan)
+    comes = said_at_wall(turn.state, name if piece is None else str(piece.name.surface))
+    of_surfaces = tuple(item for item in of_surfaces if item.call not in comes or item.by != turn.who)
     if name in surfaces:
         return turn.tell(Tell.DRAFT, *of_surfaces) if of_surfaces else turn
     board = board_now(turn.state, name, turn.at)

@@ -6,14 +6,14 @@ from collections.abc import Callable, Collection
 from dataclasses import replace
 from functools import partial
 
-from fieldvoice.dialogue.amending import places_of, with_parts
+from fieldvoice.dialogue.amending import with_parts
 from fieldvoice.dialogue.answers import answered
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.changing import corrected
 from fieldvoice.dialogue.completing import filled, sized
-from fieldvoice.dialogue.events import NotTaken, SaidAgain
+from fieldvoice.dialogue.events import BoardOpened, NotTaken, SaidAgain
 from fieldvoice.dialogue.keeping import behind_order, called_at, keep_words, leads_away, put_off, queued, said_at_wall
-from fieldvoice.dialogue.layouts import planned
+from fieldvoice.dialogue.layouts import ends_where_measured, is_on_its_piece
 from fieldvoice.dialogue.naming import room_of
 from fieldvoice.dialogue.placing import denied
 from fieldvoice.dialogue.proposals import go_on, settle
@@ -22,7 +22,7 @@ from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key, Of, Said
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.ledger import Call, Standing, Tell
+from fieldvoice.records.ledger import Call, Notice, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
@@ -30,7 +30,6 @@ from fieldvoice.records.meaning import (
     Edge,
     Incomplete,
     Lack,
-    Neighbor,
     Opening,
     Reading,
     Slot,
@@ -141,15 +140,22 @@ def _leads_away(meaning: Meaning) -> bool:
     return isinstance(meaning, Command) or leads_away(meaning)
 
 
-def brought_along(turn: Turn, surface: str, but: Collection[Key]) -> Turn:
-    """At the first board of a wall or ceiling: what was said of it there, read back as it was heard then, or waiting
-    behind what that asks. What is called now at the same place is said `but` once.
+def brought_along(turn: Turn, but: Collection[Key] = ()) -> Turn:
+    """Where work went to a board of a wall or ceiling: what was said of it there is read back as it was heard then, or
+    waits behind what that asks. What lies on another board, or is measured from where this one doesn't end, waits at
+    the wall. What is called now at the same place is said `but` once.
     """
-    for one in said_at_wall(turn.state, surface):
+    if not any(isinstance(event, BoardOpened) and event.name == turn.state.board for event in turn.events):
+        return turn
+    piece = turn.state.pieces.get(turn.state.board)
+    for one in () if piece is None else said_at_wall(turn.state, str(piece.surface)):
         if one.by != turn.who or one.key in but or one.fact is None:
             continue
-        if not _from_its_edges(turn.state, one.fact):
-            turn = turn.tell(Tell.STAYS_AT_WALL, one)
+        on_it = is_on_its_piece(turn.state, turn.state.board, one.fact)
+        if on_it is False or not ends_where_measured(turn.state, turn.state.board, one.fact):
+            stays = {False: Tell.ELSEWHERE, True: Tell.FROM_THIS_BOARD, None: Tell.STAYS_AT_WALL}
+            told = Notice(stays[on_it], (one,))
+            turn = turn if told in turn.notices else turn.note(told)
             continue
         turn = put_off(turn, (one.fact,))
         if turn.asked is None:
@@ -159,17 +165,6 @@ def brought_along(turn: Turn, surface: str, but: Collection[Key]) -> Turn:
         here = replace(one, number=number, board=board, queued=True, replaces=one.number)
         turn = turn.did(SaidAgain((one.number,)), NotTaken((here,)))
     return turn
-
-
-def _from_its_edges(state: State, fact: Said) -> bool:
-    """Whether a thing of a wall was measured from a side at which the board at hand ends like the wall: from a joint
-    its place is another. How high a course hangs is known, so that of floor and ceiling each will do.
-    """
-    known = planned(state, state.board)
-    edges = {} if known is None else known.board.edges
-    starts = {each.start for each in places_of(fact)} if isinstance(fact, Box | Opening | Incomplete) else set()
-    sides = starts & {Edge.LEFT, Edge.RIGHT}
-    return not any(one.neighbor is Neighbor.BOARD and edge in sides for edge, one in edges.items())
 
 
 def went_on(turn: Turn) -> bool:

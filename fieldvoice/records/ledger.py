@@ -229,6 +229,8 @@ class Tell(StrEnum):
     UTTERANCE_ASKED = "utterance asked"  # the question, worded from the utterance: Question and ways
     REFUSED = "refused"  # Refusal
     KEPT_NOT_TAKEN = "kept not taken"  # the words
+    ELSEWHERE = "elsewhere"  # Call: of the wall, lies on another board of it
+    FROM_THIS_BOARD = "from this board"  # Call: of the wall, lies on this board, measured from where it doesn't end
     STAYS_AT_WALL = "stays at wall"  # Call: measured from an edge that the wall has and the board hasn't
     PUT_OFF = "put off"  # Call: what it lacks is asked for again with "done"
     TOLD_BY_ANOTHER = "told by another"  # its Call, then the Call that it was told by as it is now

@@ -296,6 +296,15 @@ def _stays_at_wall(values: Sequence[Value], form: Form) -> str:
     return f"{title(calls_in(values)[0], form)} isn't measured from this board: it waits for the one that it is."
 
 
+def _elsewhere(values: Sequence[Value], form: Form) -> str:
+    return f"{title(calls_in(values)[0], form)} isn't on this board: it waits for the one that it is on."
+
+
+def _from_this_board(values: Sequence[Value], form: Form) -> str:
+    name = title(calls_in(values)[0], form)
+    return f"{name} is on this board, but not measured from its edges: call it again from those."
+
+
 def _taken_out(values: Sequence[Value], form: Form) -> str:
     return f"Taken out: {title(calls_in(values)[0], form)}."
 
@@ -447,6 +456,8 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.BOXES_THERE: each(_boxes_there),
     Tell.WIDTHS_THERE: _widths_there,
     Tell.KEPT_NOT_TAKEN: says("Not taken: “{0}”. Say it again."),
+    Tell.ELSEWHERE: each(_elsewhere),
+    Tell.FROM_THIS_BOARD: each(_from_this_board),
     Tell.STAYS_AT_WALL: each(_stays_at_wall),
     Tell.PUT_OFF: _put_off,
     Tell.WHICH_PLACE: each(_which_place),

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from types import ModuleType
+
 import pytest
 
-from fieldvoice.dialogue import finishing, new_boards, orders
+from fieldvoice.dialogue import finishing, new_boards, taking_up
 from fieldvoice.dialogue.view import in_hand
 from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.ledger import Concern, Standing, Tell
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Context, Topic
+from fieldvoice.records.meaning import Context, Edge, Neighbor, Topic
 from fieldvoice.records.plan import Does, Heed
 from tests.dialogue.talk import Wall, wall_after
 
@@ -20,7 +22,7 @@ OPEN_OF_THE_WALL = {
     "a question": "window 40 from left 36 up",
     "not yet gone on": WINDOW,
     "words": "window banana 40",
-    "of a board": "box 1 single gang center 20 from left 14 up",
+    "of a board": "box 1 single gang center 20 from left 64 up",
 }
 """What the partner says of the wall, and doesn't answer."""
 
@@ -59,7 +61,7 @@ def test_what_is_left_out_of_the_wall_keeps_nothing_back() -> None:
 
 
 OF_A_BOARD = (
-    "box 7 single gang center 20 from left 14 up",
+    "box 7 single gang center 20 from left 64 up",
     "outlet center 60 from left 70 up",
     "outlet 100 from left 62 up",
     "left 47 7/8",
@@ -278,7 +280,7 @@ def test_a_mutant_is_seen(mutant: str, monkeypatch: pytest.MonkeyPatch) -> None:
         with pytest.raises(AssertionError):
             test_what_was_said_of_one_piece_holds_for_the_next()
     else:
-        monkeypatch.setattr(orders, "brought_along", lambda turn, *_: turn)
+        monkeypatch.setattr(taking_up, "said_at_wall", lambda *_: ())
         with pytest.raises(AssertionError):
             test_what_was_called_at_the_wall_comes_along_to_its_board(OF_A_BOARD[:2])
 
@@ -451,15 +453,94 @@ def test_what_is_called_at_a_wall_is_of_the_board_that_has_the_side_it_is_measur
         wall.types("next board")
         waits = bool(wall.session.state.not_taken("north wall"))
         assert waits is (number != board)
-        assert (Tell.STAYS_AT_WALL in _tells(wall)) is waits
+        assert bool({Tell.STAYS_AT_WALL, Tell.ELSEWHERE} & _tells(wall)) is waits
 
 
-@pytest.mark.parametrize("from_where", ["from right", "from left"])
-def test_while_a_thing_waits_at_its_wall_no_board_of_it_is_settled(from_where: str) -> None:
+def _has_box(wall: Wall) -> bool:
+    """Whether the plan in hand has a hole of a box."""
+    return wall.view.plan is not None and bool(wall.view.plan.board.boxes)
+
+
+PLACES = [
+    (wall, f"{across} {up}")
+    for wall in (STANDING, LYING)
+    for across in ("20 from left", "20 from right", "70 from left", "70 from right")
+    for up in ("14 up", "30 down", "70 up", "70 down")
+]
+"""Where a box may be called at a wall: on any of its boards, from any of its ends."""
+
+
+@pytest.mark.parametrize(("wall_called", "place"), PLACES)
+def test_a_box_of_a_wall_comes_to_the_board_it_lies_on_and_keeps_that_one_back_alone(
+    wall_called: tuple[str, ...], place: str
+) -> None:
+    """Read back there where it was measured from edges that the board shares with its wall, else to be called again
+    from the board's own; by the pieces of the plan alone.
+    """
+    wall = wall_after(*wall_called, f"box 1 single gang center {place}")
+    wall.types("next board")
+    plan = wall.view.room_plan
+    assert plan is not None
+    (surface,) = plan.surfaces
+    across, start, up, count = (*place.split()[:3:2], *place.split()[3:])
+    x = Length(int(across)) if start == "left" else surface.surface.width - Length(int(across))
+    y = Length(int(up)) if count == "up" else Length(96) - Length(int(up))
+    for at, piece in enumerate(surface.pieces):
+        if at:
+            wall.types("next board")
+        on_it = piece.x < x < piece.right and piece.y < y < piece.top
+        shared = {"left": Edge.LEFT, "right": Edge.RIGHT, "down": Edge.TOP}
+        starts = {shared[each] for each in (start, count) if each in shared}
+        joints = {edge for edge, one in piece.edges.items() if one.neighbor is Neighbor.BOARD}
+        there = {call.key.of for call in wall.session.state.known(wall.session.state.board, doubtful=True).values()}
+        assert (Of.BOX in there) is (on_it and not starts & joints), (place, piece.name, wall.said)
+        assert (Tell.FROM_THIS_BOARD in _tells(wall)) is bool(on_it and starts & joints)
+        wall.types(f"top {piece.width} bottom {piece.width} left {piece.height} right {piece.height}", "done")
+        if on_it and starts & joints:
+            assert wall.view.draft, wall.said
+            wall.types("box 1 single gang center 6 from left 6 down", "done")
+        wall.types("yes")
+        assert not wall.view.draft, (place, piece.name, wall.said)
+        assert wall.view.plan is not None
+        assert (wall.view.plan is not None and _has_box(wall)) is on_it
+    assert not wall.session.state.not_taken("north wall")
+
+
+MUTANTS = [
+    (taking_up, "is_on_its_piece", None, "20 from left 14 up"),
+    (finishing, "is_on_its_piece", True, "20 from left 14 up"),
+    (taking_up, "ends_where_measured", True, "20 from left 70 down"),
+]
+
+
+@pytest.mark.parametrize(("room", "rule", "always", "place"), MUTANTS)
+def test_each_rule_of_where_a_box_of_a_wall_lies_is_needed(
+    room: ModuleType, rule: str, *, always: bool | None, place: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Without it a box is on another board, keeps others back, or is measured from a joint."""
+    monkeypatch.setattr(room, rule, lambda *_: always)
+    with pytest.raises(AssertionError):
+        test_a_box_of_a_wall_comes_to_the_board_it_lies_on_and_keeps_that_one_back_alone(LYING, place)
+
+
+@pytest.mark.parametrize("to_it", ["board 1", "north wall piece 1"])
+def test_a_box_called_at_the_wall_later_keeps_its_settled_board_back_until_work_is_there(to_it: str) -> None:
+    """It is read back when somebody goes there."""
+    wall = wall_after(*LYING, "next board", "top 96 bottom 96 left 48 right 48", "done")
+    assert not wall.view.draft
+    wall.types("north wall", "box 1 single gang center 20 from left 30 down", "next board")
+    assert "isn't on this board" in wall.said[-1].text
+    assert "Box 1" in wall.types(to_it)
+    wall.types("done")
+    assert _has_box(wall)
+
+
+def test_a_thing_of_a_wall_without_a_clear_place_keeps_every_board_back() -> None:
     """Nobody said that it is none of this board's, until it is called on its own or left out."""
-    wall = wall_after(*STANDING, f"box 1 single gang center 20 {from_where} 40 down", "next board")
-    wall.types("top 48", "bottom 48", "left 96", "right 96", "done")
-    assert (Tell.STEPS in _tells(wall)) is (from_where == "from left")
+    wall = wall_after(*STANDING)
+    wall.types("box 1 single gang center 40 down", who="partner")
+    wall.types("next board", "top 48", "bottom 48", "left 96", "right 96", "done")
+    assert Tell.STEPS not in _tells(wall)
 
 
 KEEPS_BACK = {
