@@ -20,7 +20,7 @@ from fieldvoice.records.board import Offcut, Surface
 from fieldvoice.records.facts import Key, Of, Said
 from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.ledger import Call, Value
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     Box,
     Context,
@@ -245,6 +245,62 @@ def ends_where_measured(state: State, board: str, said: Said | None) -> bool:
     starts = {each.start for each in places_of(said)} if isinstance(said, Box | Opening | Incomplete) else set()
     from_floor = {Edge.BOTTOM} if known is not None and known.board.surface is Surface.WALL else set()
     return not any(one.neighbor is Neighbor.BOARD and edge in starts - from_floor for edge, one in edges.items())
+
+
+HALF_A_BOX = Length(4)
+"""How far from its middle a hole reaches that was called without its size: half of a box for four switches (common
+practice, no source); and how far apart one hole may be called on two boards."""
+
+
+def reaching(state: State, board: str) -> Iterator[Call]:
+    """The boxes and the round holes called on other boards of the same wall or ceiling that may reach onto this one: on
+    a board of another layer, or across a joint; without those that were called here, too.
+    """
+    here = planned(state, board)
+    if here is None:
+        return
+    called = [at for call in state.known(board, doubtful=True).values() if (at := _middle(here, call.fact))]
+    for other, name in state.pieces.items():
+        there = planned(state, other) if other != board and name.surface == here.piece.name.surface else None
+        if there is None:
+            continue
+        beside = there.piece.layer == here.piece.layer
+        for call in state.known(other, doubtful=True).values():
+            at, half = _middle(there, call.fact), _half(call.fact) if beside else ZERO
+            if at and _touches(here.piece, at, half) and not any(_is_near(at, each) for each in called):
+                yield call
+
+
+def are_beside(state: State, board: str, other: str) -> bool:
+    """Whether both boards are of one layer."""
+    pieces = [planned(state, name) for name in (board, other)]
+    return len({one.piece.layer for one in pieces if one is not None}) == 1
+
+
+def _half(said: Said | None) -> Length:
+    return said.diameter / 2 if isinstance(said, Opening) and said.diameter is not None else HALF_A_BOX
+
+
+def _middle(known: PlannedBoard, said: Said | None) -> tuple[Length, Length] | None:
+    """Where the middle of a box or of a round hole is on its wall or ceiling, from the left and from below; None for
+    anything else.
+    """
+    if not isinstance(said, Box) and not (isinstance(said, Opening) and said.diameter is not None):
+        return None
+    places, piece = places_of(said), known.piece
+    across = _along(places, Edge.LEFT, Edge.RIGHT, piece.width)
+    up = _along(places, Edge.BOTTOM, Edge.TOP, piece.height + known.below)
+    low = piece.y - known.below
+    return (piece.x + sum(across[1:], across[0]) / len(across), low + sum(up[1:], up[0]) / len(up))
+
+
+def _touches(piece: Piece, at: tuple[Length, Length], half: Length) -> bool:
+    across, up = at
+    return piece.x - half < across < piece.right + half and piece.y - half < up < piece.top + half
+
+
+def _is_near(one: tuple[Length, Length], other: tuple[Length, Length]) -> bool:
+    return all(abs(a - b) <= HALF_A_BOX for a, b in zip(one, other, strict=True))
 
 
 MOST_PIECES = 6

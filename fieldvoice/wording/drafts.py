@@ -69,6 +69,8 @@ def item_text(item: OpenItem, ear: InWords) -> Both:
         which, aloud = (joined(form.words(box) for box in boxes) for form in (ear.eye, ear))
         return f"for {item.by} to answer: whether {which} is dead and tested", f"for {item.by}: is {aloud} tested"
     text, spoken = lead(item.call, ear)
+    if item.kind is OpenKind.MISSING:
+        return f"{text}, of board {item.call.board}: it reaches onto this board", f"{spoken}, of another board"
     if item.kind is OpenKind.NOT_TAKEN:
         return f"not taken, for {item.by}: {text}", f"not taken: {spoken}"
     todo = "answer" if item.doubt is not None else "say yes to"  # read back, and nothing of it was asked
@@ -89,6 +91,8 @@ def item_ask(item: OpenItem, unit: Unit) -> str:
         return f"Where is the {item.key.name}? Call it on this board, or take it out where the layout has it."
     if item.key is not None:
         return f"What is the {item.key.of.value} at the {item.key.at}?"
+    if item.kind is OpenKind.MISSING:
+        return "Where is it here? Call it from this board's edges, by its own edge where its middle isn't here."
     if item.doubt is not None:
         values = item.unread or ((item.call,) if item.call is not None else ())
         return question(item.doubt, values, InWords(unit))[0]

@@ -566,3 +566,64 @@ def test_an_order_that_is_held_up_is_carried_out_or_to_be_said_again(
     assert ("1" in wall.session.state.pieces) is not again, (told, wall.said)
     wall.types("next board")
     assert "1" in wall.session.state.pieces, wall.said
+
+
+LAYERED = ("north wall 8 by 8 feet", "two layers", "studs 16 on center")
+FIRST, SECOND = "1", "4"
+"""The upper boards of both layers of that wall."""
+
+
+def _at(wall: Wall, board: str) -> Wall:
+    """Work at a board of the layout that is as large as it was laid out."""
+    while board not in wall.session.state.pieces:
+        wall.types("next board")
+    wall.types(f"board {board}")
+    plan = wall.view.room_plan
+    assert plan is not None
+    (piece,) = [one for one in plan.pieces if one.name == wall.session.state.pieces[board]]
+    wall.types(f"top {piece.width} bottom {piece.width} left {piece.height} right {piece.height}")
+    return wall
+
+
+@pytest.mark.parametrize("thing", ["box 1 single gang", "box 1 round box", "4 inch pipe"])
+@pytest.mark.parametrize("across", [10, 50, 80])
+def test_what_is_called_on_the_first_layer_is_wanted_on_the_second(thing: str, across: int) -> None:
+    """No box is buried without a word: the second layer's board is a draft until it is called there, near its place."""
+    wall = _at(wall_after(*LAYERED), FIRST)
+    wall.types(f"{thing} center {across} from left center 12 down", "yes", "done")
+    assert not wall.view.draft, wall.said
+    told = _at(wall, SECOND).types("done")
+    assert wall.view.draft
+    assert "reaches onto this board" in told
+    wall.types(f"{thing} center {(across + 40) % 90} from left center 12 down", "yes", "done")
+    assert wall.view.draft, "that is another one"
+    wall.types(f"{thing.replace('1', '2')} center {across} from left center 12 1/4 down", "yes", "done", "yes", "done")
+    assert not wall.view.draft, wall.said
+
+
+@pytest.mark.parametrize(("across", "wanted"), [("47 1/2", True), ("46", False), ("47", True), ("20", False)])
+@pytest.mark.parametrize("down", [12, 60])
+def test_what_runs_across_a_joint_is_wanted_on_the_board_beside_it(across: str, down: int, *, wanted: bool) -> None:
+    """Each of both has its part of the hole."""
+    wall = _at(wall_after(*STANDING), "1")
+    wall.types(f"box 1 single gang center {across} from left center {down} down", "yes", "done")
+    _at(wall, "2").types("done")
+    assert wall.view.draft is wanted, wall.said
+    if wanted:
+        right = Length(across) + Length("1 1/8") - Length(48)
+        wall.types(f"box 1 single gang right edge {right} from left center {down} down")
+        wall.types("yes", "done", "yes")
+        assert not wall.view.draft, wall.said
+    _at(wall, "3").types("done")
+    assert not wall.view.draft, wall.said
+
+
+def test_both_rules_of_what_reaches_onto_a_board_are_needed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Layers lie behind each other, and a joint is run across."""
+    with monkeypatch.context() as all_beside:
+        all_beside.setattr(finishing, "are_beside", lambda *_: True)
+        with pytest.raises(AssertionError):
+            test_what_is_called_on_the_first_layer_is_wanted_on_the_second("box 1 single gang", 50)
+    monkeypatch.setattr(finishing, "_runs_across", lambda *_: False)
+    with pytest.raises(AssertionError):
+        test_what_runs_across_a_joint_is_wanted_on_the_board_beside_it("47 1/2", 12, wanted=True)
