@@ -18,9 +18,9 @@ from fieldvoice.commands.output import LEFT, STOPPED, cut_short, let_go, live, r
 from fieldvoice.errors import BadInput, FieldvoiceError, SessionLeft
 
 COMMANDS = {
-    "demo": "fieldvoice.commands.demo:demo",
+    "demo": "fieldvoice.commands.replay:demo",
     "listen": "fieldvoice.commands.listen:listen",
-    "type": "fieldvoice.commands.typing:type_lines",
+    "type": "fieldvoice.commands.listen:type_lines",
     "replay": "fieldvoice.commands.replay:replay",
     "cut": "fieldvoice.commands.cut:cut",
     "recording": "fieldvoice.commands.parse:recording",

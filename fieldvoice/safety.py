@@ -14,10 +14,10 @@ from fieldvoice.errors import HeldBack
 from fieldvoice.fastening.plans import handling
 from fieldvoice.fastening.table import in_force
 from fieldvoice.records.board import Board, CircuitWord, Surface
-from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.fastening import Crew
 from fieldvoice.records.meaning import Circuit, OpeningKind
 from fieldvoice.records.plan import CutPlan, Method, Step, Tool, Where
+from fieldvoice.records.said import Care, Caution
 
 DEAD_LASTS = timedelta(hours=4)
 """How long "dead and tested" counts: half a shift. A breaker can be turned back on behind one's back, so that what was

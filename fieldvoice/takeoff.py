@@ -19,13 +19,12 @@ from fieldvoice.fastening.plans import columns, fasten
 from fieldvoice.fastening.table import Table
 from fieldvoice.fastening.weight import area_less
 from fieldvoice.records.board import Sheet, Surface
-from fieldvoice.records.fastening import FasteningPlan, Schedule
+from fieldvoice.records.fastening import Citation, Confidence, FasteningPlan, Schedule
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Course, Edge, Neighbor
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.records.room import RoomSurface, name_of
 from fieldvoice.records.room_plan import Piece, PieceName, RoomPlan, SurfacePlan
-from fieldvoice.records.sources import Citation, Confidence
 from fieldvoice.records.takeoff import Article, Measure, Phase, Quantity, Rule, Supply, Task, Waste, WorkItem
 
 CORNER = (Neighbor.WALL, Neighbor.CEILING)

@@ -22,8 +22,8 @@ from fieldvoice.output.documents.boards import plan_document
 from fieldvoice.output.paper.blocks import Made
 from fieldvoice.output.screen.compose import compose
 from fieldvoice.page.partner import text as page_text
-from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.plan import CutPlan, Method
+from fieldvoice.records.said import Care, Caution
 from tests.cli.program import fieldvoice
 from tests.dialogue.talk import MORNING, Wall, wall_after
 

@@ -9,7 +9,7 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.fastening import check_own_table
-from fieldvoice.commands.files import numbered_lines
+from fieldvoice.commands.options import numbered_lines
 from fieldvoice.commands.output import language_ready, tell
 from fieldvoice.commands.talk import Talk, show_plans
 from fieldvoice.errors import FieldvoiceError

@@ -14,7 +14,7 @@ from typing import IO
 import click
 
 from fieldvoice.commands import options
-from fieldvoice.commands.files import write_new
+from fieldvoice.commands.options import write_new
 from fieldvoice.commands.output import pour_text, show, tell
 from fieldvoice.errors import BadInput, NotHere
 from fieldvoice.jobs import (

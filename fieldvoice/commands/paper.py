@@ -13,7 +13,7 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.fastening import check_own_table
-from fieldvoice.commands.files import check_new, write_new
+from fieldvoice.commands.options import check_new, write_new
 from fieldvoice.commands.output import emit, pour, show, tell
 from fieldvoice.errors import BadUsage, NotHere
 
@@ -111,7 +111,7 @@ def print_boards(
 
 
 def _not_called(pieces: Sequence[PieceName]) -> list[str]:
-    from fieldvoice.wording.drafts import not_called
+    from fieldvoice.wording.boards import not_called
 
     return [not_called(pieces)] if pieces else []
 
@@ -257,6 +257,6 @@ def _write(form: PrintForm, content: bytes, output: Path | None) -> None:
 
 def _open(view: View) -> str:
     """What of a board is open, in one breath."""
-    from fieldvoice.wording.drafts import not_printed
+    from fieldvoice.wording.boards import not_printed
 
     return not_printed(view.board, view.plan_trouble, view.open, view.unit)

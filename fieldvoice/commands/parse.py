@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from fieldvoice.commands import options
-from fieldvoice.commands.files import lines_of
+from fieldvoice.commands.options import lines_of
 from fieldvoice.commands.output import emit, language_ready, show, tell
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.records.hearing import Hearing, Source

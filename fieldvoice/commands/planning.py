@@ -12,7 +12,7 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.fastening import check_own_table
-from fieldvoice.commands.files import check_new, name_of, whole_text, write_new
+from fieldvoice.commands.options import check_new, name_of, whole_text, write_new
 from fieldvoice.commands.output import emit, pour_text, show, tell
 from fieldvoice.errors import BadInput, BadUsage, CannotCut
 

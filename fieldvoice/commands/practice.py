@@ -89,7 +89,7 @@ def practice(
 
 def recordings(folder: Path) -> tuple[Path, ...]:
     """The WAVs of a folder in order of name. Raises `BadInput` where they aren't as many as the calls."""
-    from fieldvoice.commands.files import is_sound
+    from fieldvoice.commands.options import is_sound
 
     if not folder.is_dir():
         raise BadInput(f"{folder} isn't a folder that can be read, so nothing was measured. Check its name.")

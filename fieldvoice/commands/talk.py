@@ -273,7 +273,7 @@ def _why_not(views: Sequence[View]) -> str | None:
     """Why a board has no finished plan, for each that has none."""
     if not views:
         return "No board was called, so there is nothing to cut."
-    from fieldvoice.wording.drafts import still_open
+    from fieldvoice.wording.boards import still_open
 
     drafts = (view for view in views if view.to_cut is None)
     return " ".join(still_open(view.board, view.plan_trouble, view.open, view.unit) for view in drafts) or None

@@ -17,14 +17,13 @@ from fieldvoice.dialogue.ticking import done_steps, unread
 from fieldvoice.dialogue.view import Exchange, Line, View
 from fieldvoice.errors import CannotCut, NotPlanned
 from fieldvoice.records.board import CircuitWord
-from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.facts import Key
 from fieldvoice.records.ledger import Call, Concern
 from fieldvoice.records.meaning import Circuit, Context, SurfaceCall
 from fieldvoice.records.plan import Code, CutBefore, CutPlan, Does, Heed, NoPlan, Warning
 from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import SurfaceAtHand
-from fieldvoice.records.said import BoxWord
+from fieldvoice.records.said import BoxWord, Care, Caution
 from fieldvoice.records.trouble import Hindrance, Trouble, Wrong
 
 

@@ -8,13 +8,12 @@ from typing import Protocol
 
 from fieldvoice import safety
 from fieldvoice.records.board import Board, CircuitWord, Offcut
-from fieldvoice.records.caution import Caution
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Call, Notice, OpenItem
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutPlan, Missing, NoPlan, Step
 from fieldvoice.records.room_plan import RoomPlan, SurfaceAtHand
-from fieldvoice.records.said import BoxWord, Say
+from fieldvoice.records.said import BoxWord, Caution, Say
 from fieldvoice.records.trouble import Hindrance, Trouble
 
 

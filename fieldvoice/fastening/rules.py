@@ -12,6 +12,7 @@ from fieldvoice.records.fastening import (
     Authority,
     Bend,
     Bending,
+    Citation,
     FramingConcern,
     FramingDoubt,
     Grip,
@@ -22,7 +23,6 @@ from fieldvoice.records.fastening import (
     Situation,
 )
 from fieldvoice.records.length import Length
-from fieldvoice.records.sources import Citation
 from fieldvoice.records.trouble import Hinders, Hindrance
 
 Stricter = Callable[[Iterable[Length]], Length]

@@ -17,10 +17,9 @@ from typing import Any, Generic, TypeAlias, TypeVar
 
 from fieldvoice.files.toml_values import TomlTable as Section
 from fieldvoice.records.board import KINDS
-from fieldvoice.records.fastening import Authority, Direction, Fastener, Grip, Location, Situation
+from fieldvoice.records.fastening import Authority, Citation, Confidence, Direction, Fastener, Grip, Location, Situation
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room import Material
-from fieldvoice.records.sources import Citation, Confidence
 from fieldvoice.records.trouble import Fault, FileFault
 
 T = TypeVar("T")

@@ -17,9 +17,8 @@ from math import ceil
 from fieldvoice.fastening.panels import Hole, Panel, Point, Polygon, area, sides
 from fieldvoice.fastening.rules import pounds_per_square_foot
 from fieldvoice.fastening.table import Table
-from fieldvoice.records.fastening import Crew, Handling, Weight
+from fieldvoice.records.fastening import Citation, Confidence, Crew, Handling, Weight
 from fieldvoice.records.length import Length
-from fieldvoice.records.sources import Citation, Confidence
 
 ZERO, ONE = Fraction(0), Fraction(1)
 

@@ -7,9 +7,9 @@ from collections.abc import Iterable
 from fieldvoice.output.fastening import plan_lines
 from fieldvoice.output.figures import large
 from fieldvoice.output.text import fitted_lines
-from fieldvoice.records.caution import Caution
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan, Step
+from fieldvoice.records.said import Caution
 from fieldvoice.wording import captions, forms, warnings
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.cautions import at_step, every

@@ -24,8 +24,8 @@ from fieldvoice.records.plan import CutPlan, Does
 from fieldvoice.records.room_plan import SurfaceAtHand
 from fieldvoice.records.said import Say
 from fieldvoice.wording import captions, needs, steps, surfaces
+from fieldvoice.wording.boards import item_text
 from fieldvoice.wording.cautions import danger_line, said
-from fieldvoice.wording.drafts import item_text
 from fieldvoice.wording.forms import Form, InWords
 from fieldvoice.wording.notices import answer
 from fieldvoice.wording.troubles import sentence

@@ -1,4 +1,6 @@
-"""How a board is fastened: which screw or nail, how far apart, where each one goes, and who can lift the board."""
+"""How a board is fastened: which screw or nail, how far apart, where each one goes, and who can lift the board; where a
+figure of it comes from, and how sure that is.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +10,27 @@ from fractions import Fraction
 
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge
-from fieldvoice.records.sources import Citation
+
+
+class Confidence(StrEnum):
+    """How a figure was come by: read in its source, read in a page that reports it, calculated, or remembered."""
+
+    SEEN = "seen"
+    REPORTED = "reported"
+    CALCULATED = "calculated"
+    MEMORY_HIGH = "memory, high"
+    MEMORY_MEDIUM = "memory, medium"
+    MEMORY_LOW = "memory, low"
+    PRACTICE = "common practice, no source"
+    OWN = "your own table"
+
+
+@dataclass(frozen=True, slots=True)
+class Citation:
+    """Who says so: a publication with its place in it, and how it was come by."""
+
+    text: str
+    confidence: Confidence
 
 
 class Fastener(StrEnum):

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from fieldvoice.records.board import Board, Lies, Sheet, Surface
-from fieldvoice.records.caution import Caution
 from fieldvoice.records.facts import Fact, Key
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import BoxKind, Circuit, Dimension, Edge, Neighbor, OpeningKind, Place
+from fieldvoice.records.said import Caution
 
 
 @dataclass(frozen=True, slots=True)

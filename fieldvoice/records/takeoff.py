@@ -7,10 +7,9 @@ from enum import StrEnum
 from fractions import Fraction
 
 from fieldvoice.records.board import Sheet
-from fieldvoice.records.fastening import Fastener, Grip
+from fieldvoice.records.fastening import Citation, Fastener, Grip
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room import SurfaceName
-from fieldvoice.records.sources import Citation
 
 
 class Supply(StrEnum):

@@ -9,11 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 
-from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.ledger import Doubt, Tell, Value
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Step
-from fieldvoice.records.said import BoxWord
+from fieldvoice.records.said import BoxWord, Care, Caution
 from fieldvoice.wording.fastening import handling_text
 from fieldvoice.wording.forms import Both, Form, InWords, Worded, clock, each, first_large, joined
 from fieldvoice.wording.steps import heed

@@ -13,10 +13,9 @@ from fieldvoice.records.said import Say
 from fieldvoice.records.trouble import Hindrance, Trouble, Wrong
 from fieldvoice.records.utterance import Ask, Question, Refusal
 from fieldvoice.wording import needs, questions, warnings
-from fieldvoice.wording.boards import OF_BOARDS
+from fieldvoice.wording.boards import OF_BOARDS, item_text
 from fieldvoice.wording.cautions import OF_CIRCUITS
 from fieldvoice.wording.doubts import question
-from fieldvoice.wording.drafts import item_text
 from fieldvoice.wording.fastening import told_fasteners, told_weight
 from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, first_large, first_small, fitting, joined, says
 from fieldvoice.wording.last_check import together

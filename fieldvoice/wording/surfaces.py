@@ -11,7 +11,6 @@ from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, Surfac
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
 from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.room_plan import Piece, RoomPlan, RoomWarning, SurfaceAtHand
-from fieldvoice.wording import no_plan
 from fieldvoice.wording.forms import (
     AS_A_PEAK,
     TO_ITS_SHAPE,
@@ -30,6 +29,7 @@ from fieldvoice.wording.forms import (
     size_text,
     slope_text,
 )
+from fieldvoice.wording.needs import no_plan
 from fieldvoice.wording.room import all_pieces_text, begun_text, unsaid_text, warning_aloud, warning_text
 
 
@@ -272,7 +272,7 @@ def _offcut_odd(values: Sequence[Value], form: Form) -> str:
 def _no_offcut(values: Sequence[Value], form: Form) -> str:
     (why,) = values
     assert isinstance(why, NoPlan)
-    return no_plan.text(why, form)
+    return no_plan(why, form)
 
 
 _SURFACES = ("wall or ceiling", "walls and ceilings")

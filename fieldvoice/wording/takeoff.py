@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from fieldvoice.records.fastening import Citation, Confidence
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.sources import Citation, Confidence
 from fieldvoice.records.takeoff import Article, Measure, Phase, Quantity, Rule, Supply, Task, WorkItem
 from fieldvoice.wording.forms import joined, size_text
 

@@ -12,15 +12,15 @@ from fieldvoice.records.ledger import Call
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.trouble import Hinders, Hindrance, Trouble, Wrong
-from fieldvoice.wording import no_plan
 from fieldvoice.wording.forms import TO_ITS_SHAPE, Form, InWords, joined
+from fieldvoice.wording.needs import no_plan
 from fieldvoice.wording.values import title
 
 
 def sentence(trouble: Hindrance | Trouble | NoPlan, form: Form | None = None) -> str:
     """The whole text; for the eye where nothing else is said, what kept a plan back in the unit of its board."""
     if isinstance(trouble, NoPlan):
-        return no_plan.text(trouble, replace(form, unit=trouble.unit) if form else Form(trouble.unit))
+        return no_plan(trouble, replace(form, unit=trouble.unit) if form else Form(trouble.unit))
     told = form or Form(Unit.INCH)
     if trouble.what is Hinders.NO_LAYOUT:
         return _no_layout(told, **trouble.named)

@@ -13,10 +13,9 @@ import numpy as np
 import pytest
 from click.testing import CliRunner
 
-from fieldvoice.commands.demo import demo_clips
 from fieldvoice.commands.job import jobs
 from fieldvoice.commands.listen import listen
-from fieldvoice.commands.replay import replay
+from fieldvoice.commands.replay import demo_clips, replay
 from fieldvoice.commands.talk import Aloud
 from fieldvoice.dialogue.session import Session
 from fieldvoice.ears.microphone import Level

@@ -27,7 +27,7 @@ from fieldvoice.records.meaning import (
     Slot,
 )
 from fieldvoice.wording.forms import Form
-from fieldvoice.wording.no_plan import text
+from fieldvoice.wording.needs import no_plan
 from fieldvoice.wording.oddities import ask, why
 from tests.cutting.rooms import box, heights, widths
 
@@ -262,7 +262,7 @@ def test_a_plan_that_fails_its_own_check_names_what_to_measure_again(said: dict[
     board = Board("1", widths=widths("42", None, "42"), heights=heights("90", None, "90"))
     with pytest.raises(NotPlanned) as failed:
         solve(replace(board, **said))
-    assert text(failed.value.why, Form(Unit.INCH)).endswith(f"Measure again: {named}.")
+    assert no_plan(failed.value.why, Form(Unit.INCH)).endswith(f"Measure again: {named}.")
 
 
 @pytest.mark.parametrize("seed", range(12))

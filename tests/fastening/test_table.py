@@ -11,9 +11,8 @@ from fieldvoice.errors import NoRule
 from fieldvoice.fastening.plans import fasten
 from fieldvoice.fastening.rules import schedule
 from fieldvoice.fastening.table import Preference, Table, built_in, read_own
-from fieldvoice.records.fastening import Authority, Fastener, Grip, Location, Situation
+from fieldvoice.records.fastening import Authority, Confidence, Fastener, Grip, Location, Situation
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.sources import Confidence
 from fieldvoice.records.trouble import Fault, FileFault
 from fieldvoice.wording.fastening import fastening_lines
 from fieldvoice.wording.forms import Form, InWords

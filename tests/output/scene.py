@@ -6,7 +6,6 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.view import Exchange, Line, View
 from fieldvoice.records.board import Board, Lies, Sheet
-from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.facts import Fact
 from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, Standing, Tell
 from fieldvoice.records.length import Length, Unit
@@ -49,6 +48,7 @@ from fieldvoice.records.plan import (
     Warning,
     Way,
 )
+from fieldvoice.records.said import Care, Caution
 
 
 def inches(text: str) -> Length:

@@ -8,10 +8,10 @@ import pytest
 from fieldvoice.output.checklist import COLUMNS, checklist
 from fieldvoice.output.figures import large
 from fieldvoice.records.board import CircuitWord
-from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import BoxKind, Circuit
 from fieldvoice.records.plan import Does, Heed, HoleMarks, Hook, Offset, Step
+from fieldvoice.records.said import Care, Caution
 from fieldvoice.wording.cautions import every
 from fieldvoice.wording.forms import as_taped
 from tests.output.scene import BOX, CAUTIONS, HEIGHT, PLAN, STEPS, TAPER, inches

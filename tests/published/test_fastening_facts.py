@@ -15,6 +15,7 @@ from fieldvoice.records.board import Sheet
 from fieldvoice.records.fastening import (
     Authority,
     Bending,
+    Confidence,
     Direction,
     Fastener,
     FramingDoubt,
@@ -25,7 +26,6 @@ from fieldvoice.records.fastening import (
     Situation,
 )
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.sources import Confidence
 from fieldvoice.wording.fastening import CURVED_FRAMING
 from tests.fastening.panels import sheet_on
 

@@ -7,9 +7,9 @@ from fractions import Fraction
 import pytest
 
 from fieldvoice.fastening.table import built_in
+from fieldvoice.records.fastening import Confidence
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room_plan import RoomPlan
-from fieldvoice.records.sources import Confidence
 from fieldvoice.records.takeoff import KILOGRAMS, METRIC, Measure, Supply, Task
 from fieldvoice.takeoff import (
     AFTER,

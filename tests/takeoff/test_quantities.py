@@ -15,9 +15,9 @@ from fieldvoice.cutting.solving import solve
 from fieldvoice.fastening.table import Table, built_in, read_own
 from fieldvoice.output.room_work import COLUMNS, quantity_document, takeoff_csv, takeoff_lines
 from fieldvoice.records.board import Board, CutFrom, EdgeSetting, Sheet
+from fieldvoice.records.fastening import Confidence
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Neighbor
-from fieldvoice.records.sources import Confidence
 from fieldvoice.records.takeoff import Measure, Quantity, Rule, Supply
 from fieldvoice.takeoff import (
     corner_inches,

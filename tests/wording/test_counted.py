@@ -12,8 +12,8 @@ from fieldvoice.records.ledger import Notice, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Slot
 from fieldvoice.records.plan import Gap
+from fieldvoice.wording.boards import partner_cut
 from fieldvoice.wording.captions import count_of_sheets, gaps
-from fieldvoice.wording.drafts import partner_cut
 from fieldvoice.wording.forms import counted, offcut_text
 from fieldvoice.wording.notices import say
 from fieldvoice.wording.room import list_text

@@ -28,11 +28,11 @@ from fieldvoice.records.plan import (
     Warning,
 )
 from fieldvoice.wording import captions, forms, needs, steps, warnings
+from fieldvoice.wording.boards import item_ask, item_text
 from fieldvoice.wording.captions import SO_FAR, waits
 from fieldvoice.wording.cautions import DEMONSTRATION, at_step, every
-from fieldvoice.wording.drafts import item_ask, item_text
 from fieldvoice.wording.forms import Form, InWords
-from fieldvoice.wording.no_plan import failure
+from fieldvoice.wording.needs import failure
 from fieldvoice.wording.troubles import sentence
 
 
