@@ -21,13 +21,14 @@ from fieldvoice.fastening.weight import area_less
 from fieldvoice.records.board import Sheet, Surface
 from fieldvoice.records.fastening import Citation, Confidence, FasteningPlan, Schedule
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Course, Edge, Neighbor
+from fieldvoice.records.meaning import Course, Edge, Neighbor, TopPoint
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.records.room import RoomSurface, name_of
 from fieldvoice.records.room_plan import Piece, PieceName, RoomPlan, SurfacePlan
 from fieldvoice.records.takeoff import Article, Measure, Phase, Quantity, Rule, Supply, Task, Waste, WorkItem
 
 CORNER = (Neighbor.WALL, Neighbor.CEILING)
+UPRIGHT = (Edge.LEFT, Edge.RIGHT)
 SIXTEENTH = Fraction(1, 16)
 CLOSED = 3
 """So many walls go all the way round a room."""
@@ -80,9 +81,39 @@ def _upright(ends: list[Fraction], *, closed: bool) -> Fraction:
     return sum(pairs, outer)
 
 
-def _edge_inches(surface: SurfacePlan, edge: Edge) -> Fraction:
-    """Inches of a surface's side where its face meets a wall or a ceiling."""
-    return sum((side(piece, edge) for piece in face(surface) if piece.edges[edge].neighbor in CORNER), Fraction(0))
+def _edge_inches(plan: SurfacePlan, edge: Edge) -> Fraction:
+    """Inches of a surface's side where its face meets a wall or a ceiling, less the openings that reach that side."""
+    surface = plan.surface
+    if surface.kind is Surface.WALL and edge is Edge.TOP:
+        return sum((_top_inches(surface, a, b) for a, b in pairwise(surface.top_line)), Fraction(0))
+    there = [one for one in face(plan) if one.edges[edge].neighbor in CORNER]
+    return sum((side(one, edge) - _open_inches(surface, edge, *_reach(one, edge)) for one in there), Fraction(0))
+
+
+def _top_inches(wall: RoomSurface, left: TopPoint, right: TopPoint) -> Fraction:
+    """Inches of one straight part of a wall's top. No opening reaches up to a slope but at a corner."""
+    whole = slant((right.across - left.across).inches, (right.height - left.height).inches)
+    if left.height != right.height:
+        return whole
+    return whole - _open_inches(wall, Edge.TOP, left.across, right.across, left.height)
+
+
+def _reach(piece: Piece, edge: Edge) -> tuple[Length, Length, Length]:
+    """From where to where a side of a piece runs, and how far from the left or from below it is."""
+    if edge in UPRIGHT:
+        return piece.y, piece.y + Length(side(piece, edge)), piece.x if edge is Edge.LEFT else piece.right
+    return piece.x, piece.right, piece.y if edge is Edge.BOTTOM else piece.top
+
+
+def _open_inches(surface: RoomSurface, edge: Edge, low: Length, high: Length, at: Length) -> Fraction:
+    """Inches that openings take of a line from one place to another along a side of the surface."""
+    found = Fraction(0)
+    for hole in surface.openings:
+        where = {Edge.LEFT: hole.left, Edge.RIGHT: hole.right, Edge.BOTTOM: hole.bottom, Edge.TOP: hole.top}
+        near, far = (hole.bottom, hole.top) if edge in UPRIGHT else (hole.left, hole.right)
+        if where[edge] == at:
+            found += max(Length(0), min(high, far) - max(low, near)).inches
+    return found
 
 
 def outside_corner_inches(plan: RoomPlan) -> Fraction:

@@ -12,7 +12,7 @@ from itertools import combinations, pairwise
 from fieldvoice.files.toml_values import TomlTable
 from fieldvoice.records.board import KINDS, EdgesTold, Lies, OddOffcut, Offcut, Sheet
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Dimension, Edge, TopPoint
+from fieldvoice.records.meaning import FIVE_IN_EIGHT_FEET, Dimension, Edge, TopPoint
 from fieldvoice.records.room import (
     USUAL,
     Ceiling,
@@ -264,7 +264,7 @@ def _members(
     if parts is None:
         table.fault(key, Fault.NOT_MEMBERS, value)
         return None
-    spacing = table.length_of(key, parts[1])
+    spacing = _spacing(table, key, parts[1])
     if spacing is None:
         return None
     if not LEAST_SPACING <= spacing <= MOST_SPACING:
@@ -280,6 +280,12 @@ def _members(
         table.fault(key, Fault.NOT_MEMBERS, value)
         return None
     return Members(spacing, Edge(start), (), runs, material)
+
+
+def _spacing(table: TomlTable, key: str, said: str) -> Length | None:
+    """Center to center: as a tape shows it, or five spaces in eight feet."""
+    five = table.unit is Unit.INCH and said.split() in (["19.2"], ["19", "1/5"])
+    return FIVE_IN_EIGHT_FEET if five else table.length_of(key, said)
 
 
 def _places(

@@ -164,6 +164,16 @@ def _decimal(number: Fraction) -> str:
 ZERO = Length(0)
 
 
+SIXTEENTH = Length(Fraction(1, 16))
+"""The mark that framing is set by."""
+
+
+def on_a_mark(length: Length) -> Length:
+    """The nearest sixteenth of a length that neither tape shows, in 64ths of an inch or in tenths of a millimeter."""
+    shown = length.on_inch_tape or 10 % length.in_unit(Unit.MM).denominator == 0
+    return length if shown else length.rounded(SIXTEENTH)
+
+
 LEANS = {Unit.INCH: Length(Fraction(1, 32)), Unit.MM: Length.of(Fraction(1, 2), Unit.MM)}
 """What "strong" adds and "light" takes off: half of a 1/16 mark (common practice, no source), and half a millimeter."""
 

@@ -9,7 +9,7 @@ from itertools import pairwise
 from math import ceil
 
 from fieldvoice.records.board import Lies, Offcut, Sheet, Surface
-from fieldvoice.records.length import ZERO, Length, Unit
+from fieldvoice.records.length import ZERO, Length, Unit, on_a_mark
 from fieldvoice.records.meaning import Dimension, Edge, TopPoint
 
 HALF_INCH = Length("1/2")
@@ -57,10 +57,12 @@ class Members:
     material: Material = Material.WOOD
 
     def centers(self, extent: Length) -> tuple[Length, ...]:
-        """The centers inside a surface that measures `extent` along, from its left or bottom side, in order."""
+        """The centers inside a surface that measures `extent` along, from its left or bottom side, in order; those of a
+        spacing that no tape shows, as of five spaces in eight feet, at the nearest mark.
+        """
         places = self.places
         if self.spacing is not None:
-            places = tuple(self.spacing * count for count in range(1, ceil(extent / self.spacing)))
+            places = tuple(on_a_mark(self.spacing * count) for count in range(1, ceil(extent / self.spacing)))
         if self.start in (Edge.RIGHT, Edge.TOP):
             places = tuple(extent - place for place in places)
         return tuple(sorted(place for place in places if ZERO < place < extent))

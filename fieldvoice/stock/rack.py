@@ -4,8 +4,9 @@ sheet's fill laid out on the sheet: where each piece lies, and every rectangle t
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 from string import ascii_uppercase
 
 from fieldvoice.records.board import EdgesTold, Lies, OddOffcut, Offcut, Sheet
@@ -172,6 +173,45 @@ def left_of(source: Offcut, piece: Piece, *, length_first: bool) -> tuple[Offcut
 WHOLE = frozenset(Edge)
 
 
+_Box = tuple[Length, Length, Length, Length]
+"""On a sheet: from where along it and across it, and to where."""
+
+
+def _left(box: _Box, pieces: Sequence[_Box]) -> Iterator[_Box]:
+    """What cuts from edge to edge leave of a part of a sheet, in as few rectangles as they go: first comes off, at one
+    cut, the most that lies beside all pieces; where nothing does, the part is cut through between them.
+    """
+    x0, y0, x1, y1 = box
+    if not pieces:
+        yield box
+        return
+    near, top = (min(piece[axis] for piece in pieces) for axis in (0, 1))
+    far, low = (max(piece[axis] for piece in pieces) for axis in (2, 3))
+    beside = [
+        ((far, y0, x1, y1), (x0, y0, far, y1)),
+        ((x0, low, x1, y1), (x0, y0, x1, low)),
+        ((x0, y0, near, y1), (near, y0, x1, y1)),
+        ((x0, y0, x1, top), (x0, top, x1, y1)),
+    ]
+    off, rest = max(beside, key=lambda cut: _area(cut[0]))
+    if _area(off):
+        yield off
+        yield from _left(rest, pieces)
+        return
+    for axis in (0, 1):
+        for at in sorted({piece[axis + 2] for piece in pieces}):
+            before = [piece for piece in pieces if piece[axis + 2] <= at]
+            after = [piece for piece in pieces if piece[axis] >= at]
+            if after and len(before) + len(after) == len(pieces):
+                yield from _left((x0, y0, at, y1) if axis == 0 else (x0, y0, x1, at), before)
+                yield from _left((at, y0, x1, y1) if axis == 0 else (x0, at, x1, y1), after)
+                return
+
+
+def _area(box: _Box) -> Fraction:
+    return (box[2] - box[0]).inches * (box[3] - box[1]).inches
+
+
 @dataclass(slots=True)
 class _CutUp:
     """A sheet being cut up."""
@@ -181,51 +221,44 @@ class _CutUp:
     length: Callable[[int], Length]
     name: Callable[[PieceSize], PieceName]
     pieces: list[PlacedPiece] = field(default_factory=list)
-    left_over: list[Offcut] = field(default_factory=list)
 
     def put(self, need: PieceSize, x: Length, y: Length) -> None:
         long, wide = self.length(need.length), self.length(need.width)
-        self.pieces.append(PlacedPiece(self.name(need), x, y, long, wide, self.own(x, y, long, wide)))
+        self.pieces.append(PlacedPiece(self.name(need), x, y, long, wide, self.own((x, y, x + long, y + wide))))
 
-    def own(self, x: Length, y: Length, long: Length, wide: Length) -> frozenset[Edge]:
+    def own(self, box: _Box) -> frozenset[Edge]:
         """Which edges of what lies there are factory edges: the sheet's own, where it has them."""
+        x0, y0, x1, y1 = box
         at_edge = {
-            Edge.LEFT: not x,
-            Edge.RIGHT: x + long == self.sheet.length,
-            Edge.TOP: not y,
-            Edge.BOTTOM: y + wide == self.sheet.width,
+            Edge.LEFT: not x0,
+            Edge.RIGHT: x1 == self.sheet.length,
+            Edge.TOP: not y0,
+            Edge.BOTTOM: y1 == self.sheet.width,
         }
         return frozenset(edge for edge in self.factory if at_edge[edge])
 
-    def leave(self, x: Length, y: Length, long: Length, wide: Length) -> None:
-        """What is left there. It has no name: who cuts it gives it one."""
-        if long > ZERO and wide > ZERO:
-            sheet = self.sheet
-            left = Offcut("", long, wide, self.own(x, y, long, wide), sheet.thickness, sheet.kind)
-            self.left_over.append(left)
+    def left_over(self) -> Iterator[Offcut]:
+        """What is left. It has no name: who cuts it gives it one."""
+        sheet = self.sheet
+        cut = [(one.x, one.y, one.x + one.length, one.y + one.width) for one in self.pieces]
+        for box in _left((ZERO, ZERO, sheet.length, sheet.width), cut):
+            x0, y0, x1, y1 = box
+            yield Offcut("", x1 - x0, y1 - y0, self.own(box), sheet.thickness, sheet.kind)
 
     def rip(self, part: RippedLength, x: Length) -> None:
         """Bands from the sheet's top edge down; the last at its bottom edge where it has to be."""
-        long, y = self.length(part.length), ZERO
+        y = ZERO
         for number, band in enumerate(part.bands):
-            last = number == len(part.bands) - 1
+            at_bottom = number == len(part.bands) - 1 and part.to_bottom
             wide = self.length(band.width)
-            if last and part.to_bottom:
-                self.leave(x, y, long, self.sheet.width - wide - y)
-                y = self.sheet.width - wide
-            self._band(band, x, y, long, at_bottom=last and part.to_bottom)
+            self._band(band, x, self.sheet.width - wide if at_bottom else y, at_bottom=at_bottom)
             y += wide
-        if not part.to_bottom:
-            self.leave(x, y, long, self.sheet.width - y)
 
-    def _band(self, band: Band, x: Length, y: Length, long: Length, *, at_bottom: bool) -> None:
-        end, wide = x + long, self.length(band.width)
+    def _band(self, band: Band, x: Length, y: Length, *, at_bottom: bool) -> None:
+        wide = self.length(band.width)
         for need in band.needs:
-            mine, run = self.length(need.width), self.length(need.length)
-            self.put(need, x, y + wide - mine if at_bottom else y)
-            self.leave(x, y if at_bottom else y + mine, run, wide - mine)
-            x += run
-        self.leave(x, y, end - x, wide)
+            self.put(need, x, y + wide - self.length(need.width) if at_bottom else y)
+            x += self.length(need.length)
 
 
 def pattern(
@@ -246,5 +279,4 @@ def pattern(
     for part in fill.ripped:
         laid.rip(part, x)
         x += length(part.length)
-    laid.leave(x, ZERO, own.length - x, own.width)
-    return Pattern(own, tuple(laid.pieces), tuple(laid.left_over), offcut)
+    return Pattern(own, tuple(laid.pieces), tuple(laid.left_over()), offcut)

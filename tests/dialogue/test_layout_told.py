@@ -126,3 +126,9 @@ def test_every_screw_of_a_ceiling_s_board_is_in_a_joist(unit: Unit, end: str) ->
             from_end = min(spot.y, size - spot.y) if across else min(spot.x, size - spot.x)
             on_one = any(abs(along - center) <= MEMBER["wood"] / 2 for center in centers)
             assert on_one or from_end <= Length(1), (known.piece.name, spot)
+
+
+def test_studs_at_19_2_are_told_at_marks_of_the_tape() -> None:
+    """Five spaces in eight feet come to no mark: a board between two of them was told in millimeters."""
+    wall = wall_after("north wall 240 by 96 1/2, studs 19.2 on center from the left", "yes", "next board")
+    assert wall.settings["studs"] == "19 3/16, 38 3/8, 57 5/8, 76 13/16, 96 in"

@@ -69,13 +69,18 @@ def test_a_kitchen_is_read_whole() -> None:
         ('"16 on center from left"', ["16", "32", "48"]),
         ('"16 on center from right"', ["2", "18", "34"]),
         ('"24 On Center"', ["24", "48"]),
-        ('"19 1/5 on center"', None),
+        ('"19.2 on center"', ["19 3/16", "38 3/8"]),
+        ('"19 1/5 on center from right"', ["11 5/8", "30 13/16"]),
+        ('"19 1/6 on center"', None),
+        ('"19.3 on center"', None),
         ('"12 1/2 on center from left"', ["12 1/2", "25", "37 1/2"]),
         ('["10", 20, "40 1/2"]', ["10", "20", "40 1/2"]),
     ],
 )
 def test_studs_are_where_they_were_called(said: str, centers: list[str] | None) -> None:
-    """On center from either end, or place by place; what no tape shows is refused."""
+    """On center from either end, or place by place. Five spaces in eight feet are at a tape's nearest marks; what else
+    no tape shows is refused.
+    """
     text = KITCHEN.replace('width = "144"\nheight', 'width = "50"\nheight').split("[[wall.opening]]")[0]
     text = text.replace('"16 on center from left"', said)
     if centers is None:

@@ -12,6 +12,9 @@ from typing import Any, NamedTuple
 
 from tests.layout.check_sheets import FIGURES, Figures, Rect, number, sheet_problems
 
+FIVE_SPACES = Fraction(96, 5)
+"""In eight feet: no tape shows these centers, so they are at the nearest sixteenth."""
+
 
 class Area(NamedTuple):
     """A surface as its file has it."""
@@ -76,7 +79,8 @@ def _centers(said: str | list[Any], extent: Fraction) -> list[Fraction]:
     step, count = number(words[0]), 1
     centers = []
     while step * count < extent:
-        centers.append(step * count)
+        center = step * count
+        centers.append(Fraction(round(center * 16), 16) if step == FIVE_SPACES else center)
         count += 1
     back = "from right" in said or "from top" in said
     return [extent - center for center in centers] if back else centers

@@ -150,6 +150,10 @@ def _pattern(pattern: dict[str, Any], wide: Fraction, long: Fraction, sizes: dic
         found.append("pieces overlap on a sheet")
     area: Fraction | int = sum((b[2] - b[0]) * (b[3] - b[1]) for b in boxes)
     area += sum(number(left["width"]) * number(left["height"]) for left in pattern["left_over"])
+    if len(boxes) == 1 and len(pattern["left_over"]) != (boxes[0][2] - boxes[0][0] < long) + (
+        boxes[0][3] - boxes[0][1] < wide
+    ):
+        found.append("what is left over of one piece's sheet is in more parts than its cuts make")
     if area != wide * long:
         found.append("pieces and what is left over don't make a sheet")
     if not _snaps(boxes, (Fraction(0), Fraction(0), long, wide)):

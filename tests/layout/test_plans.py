@@ -21,6 +21,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.stock.program import Program
 from tests.layout.check import problems
+from tests.layout.check_sheets import number
 from tests.layout.houses import house_of, house_text, plan_at_once, printed_with_its_work, wide_open_text
 from tests.takeoff.check import problems as problems_of_work
 
@@ -210,6 +211,20 @@ ODD = {
 def test_odd_walls_keep_every_rule(what: str) -> None:
     """What hardly anybody builds is planned like any other wall."""
     assert document(JOB + ODD[what])["surfaces"]
+
+
+def test_boards_on_framing_at_19_2_are_cut_to_marks_of_a_tape() -> None:
+    """Five spaces in eight feet: every place and size is one of sixteenths, from either end, and on a ceiling too."""
+    text = JOB + wall("north", "250", "96 1/2", "door 100 0 34 82").replace("16 on", "19.2 on")
+    text += wall("south", "250").replace("16 on center from left", "19 1/5 on center from right")
+    text += '[[ceiling]]\nroom = "den"\nname = "ceiling"\nwidth = 230\nlength = 170\n'
+    text += 'joists = "19.2 on center along width"\n'
+    sizes = [number(piece[key]) for each in document(text)["surfaces"] for piece in each["pieces"] for key in SIDES]
+    assert all(16 % size.denominator == 0 for size in sizes)
+    assert any(size.denominator == 16 for size in sizes)
+
+
+SIDES = ("x", "y", "width", "height")
 
 
 def test_the_same_house_gives_the_same_plan() -> None:

@@ -6,6 +6,7 @@ import tomllib
 from collections import defaultdict
 from fractions import Fraction
 from itertools import pairwise
+from math import hypot
 from typing import Any
 
 from tests.layout.check import Area
@@ -147,3 +148,87 @@ def joint_feet(document: dict[str, Any]) -> Fraction:
         perimeters = sum((2 * (b[2] - b[0] + b[3] - b[1]) for b in boxes), Fraction(0))
         total += (perimeters - 2 * (around[2] - around[0] + around[3] - around[1])) / 2
     return total / INCH[document["unit"]] / 12
+
+
+def tape(toml: str, document: dict[str, Any]) -> float:
+    """Inches of tape, or millimeters, found from the boards' places and the file alone: half of what the boards of a
+    face have of edge over what their surface has, and the inside corners.
+    """
+    house = tomllib.loads(toml)
+    walls = {(one["room"], one["name"]): wall_area(one) for one in house.get("wall", [])}
+    ceilings = {(one["room"], one["name"]): ceiling_area(one) for one in house.get("ceiling", [])}
+    total, ends, covered = 0.0, defaultdict[str, list[float]](list), {room for room, _ in ceilings}
+    for surface in document["surfaces"]:
+        key = surface["room"], surface["name"]
+        area = (walls | ceilings)[key]
+        boards = _face(surface)
+        total += sum(_beside(area, one, other) for one in boards for other in boards if one is not other)
+        sides = [_at_end(area, boards, axis, far=far) for axis in (0, 1) for far in (False, True)]
+        if key in ceilings:
+            total += sum(sides)
+            continue
+        ends[key[0]] += sides[:2]
+        total += 0 if key[0] in covered else _under_ceiling(area)
+    for heights in ends.values():
+        outer = [heights[0], heights[-1]]
+        total += max(outer) if len(heights) >= 6 else sum(outer)
+        total += sum(max(pair) for pair in zip(heights[1:-1:2], heights[2::2], strict=True))
+    return total
+
+
+def _face(surface: dict[str, Any]) -> list[tuple[Rect, Line]]:
+    last = max(piece["layer"] for piece in surface["pieces"])
+    boards = []
+    for piece in surface["pieces"]:
+        x, y = number(piece["x"]), number(piece["y"])
+        line = [(x + number(one["x"]), y + number(one["y"])) for one in piece["top"]]
+        if piece["layer"] == last:
+            boards.append(((x, y, x + number(piece["width"]), y + number(piece["height"])), line))
+    return boards
+
+
+def _high(line: Line, x: Fraction) -> Fraction:
+    (x0, y0), (x1, y1) = _over(line, x)
+    return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+
+
+def _beside(area: Area, one: tuple[Rect, Line], other: tuple[Rect, Line]) -> float:
+    """How long the joint is with a board on the right, and with one above."""
+    (box, line), (next_box, next_line) = one, other
+    found = Fraction(0)
+    if box[2] == next_box[0]:
+        low, high = max(box[1], next_box[1]), min(_high(line, box[2]), _high(next_line, box[2]))
+        found += _less(low, high, [(h[1], h[3]) for h in area.holes if h[0] < box[2] < h[2]])
+    level = [(a[0], b[0]) for a, b in pairwise(line) if a[1] == b[1] == next_box[1]]
+    for near, far in level:
+        low, high = max(near, next_box[0]), min(far, next_box[2])
+        found += _less(low, high, [(h[0], h[2]) for h in area.holes if h[1] < next_box[1] < h[3]])
+    return float(found)
+
+
+def _less(low: Fraction, high: Fraction, holes: list[tuple[Fraction, Fraction]]) -> Fraction:
+    taken = sum((max(Fraction(0), min(high, far) - max(low, near)) for near, far in holes), Fraction(0))
+    return max(Fraction(0), high - low) - taken
+
+
+def _at_end(area: Area, boards: list[tuple[Rect, Line]], axis: int, *, far: bool) -> float:
+    """How much board meets that end of its surface."""
+    end = (area.width if axis == 0 else area.highest) if far else Fraction(0)
+    side = axis + 2 if far else axis
+    holes = [(hole[1 - axis], hole[3 - axis]) for hole in area.holes if hole[side] == end]
+    found = Fraction(0)
+    for box, line in boards:
+        if box[side] == end:
+            top = _high(line, end) if axis == 0 else box[2]
+            found += _less(box[1 - axis], top, holes)
+    return float(found)
+
+
+def _under_ceiling(area: Area) -> float:
+    """How long a wall's top is, openings that reach it left out."""
+    found = 0.0
+    for (x0, y0), (x1, y1) in pairwise(area.line):
+        found += hypot(float(x1 - x0), float(y1 - y0))
+        if y0 == y1:
+            found -= float(sum(max(Fraction(0), min(h[2], x1) - max(h[0], x0)) for h in area.holes if h[3] == y0))
+    return found

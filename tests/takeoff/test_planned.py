@@ -7,15 +7,20 @@ from __future__ import annotations
 import csv
 import io
 import json
+import random
+from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
 
+import pytest
+
+from fieldvoice.errors import CannotCut
 from fieldvoice.layout.planning import plan
 from fieldvoice.takeoff import corner_inches, joint_inches
 from tests.cli.program import fieldvoice
-from tests.layout.houses import house_of, printed_with_its_work
+from tests.layout.houses import house_of, house_text, plan_at_once, printed_with_its_work, wide_open_text
 from tests.layout.test_plans import DEN, JOB, wall
-from tests.takeoff.check import joint_feet, problems
+from tests.takeoff.check import INCH, joint_feet, problems, tape
 
 
 def test_a_den_with_a_door_and_two_windows() -> None:
@@ -42,6 +47,24 @@ def test_joints_by_the_identity_of_perimeters() -> None:
     tape = next(one for one in document["takeoff"] if one["what"] == "tape")
     assert Fraction(tape["quantity"]) - (joints + corner_inches(made)) / 12 < Fraction(1, 10)
     assert corner_inches(made) == 4 * 96 + 2 * (144 + 180)
+
+
+@pytest.mark.parametrize("drawn", [house_text, wide_open_text])
+def test_the_tape_of_drawn_houses(drawn: Callable[[random.Random], str]) -> None:
+    """Peaks, layers, openings at an end and up to the top: as much as counted from the boards' places alone."""
+    counted = 0
+    for seed in range(40):
+        text = drawn(random.Random(seed))
+        try:
+            document = printed_with_its_work(plan_at_once(house_of(text)))
+        except CannotCut:
+            continue
+        (told,) = (one for one in document["takeoff"] if one["what"] == "tape")
+        inches = tape(text, document) / float(INCH[document["unit"]])
+        wanted = inches * 0.0254 if told["unit"] == "m" else inches / 12
+        assert wanted - 0.01 <= float(told["quantity"]) <= wanted * 1.001 + 0.2, text
+        counted += 1
+    assert counted > 20
 
 
 def test_the_take_off_as_a_spreadsheet_reads_it() -> None:
