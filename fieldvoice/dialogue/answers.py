@@ -25,11 +25,11 @@ from fieldvoice.dialogue.matching import (
     may_be,
     may_be_anew,
     nameless,
+    stem,
     tells_more,
     toward,
     way_fits,
 )
-from fieldvoice.dialogue.naming import stem
 from fieldvoice.dialogue.plausibility import disagreeing, far_apart
 from fieldvoice.dialogue.proposals import (
     call,

@@ -12,7 +12,11 @@ from datetime import datetime
 
 from fieldvoice.dialogue.amending import in_place_of, is_bare
 from fieldvoice.dialogue.answers import answered, called_so, detailed, of_doing, place_said, said_again, yes
-from fieldvoice.dialogue.bare_no import (
+from fieldvoice.dialogue.carried_out import rack_changed, registered, registered_elsewhere, say_source, ticks_gone
+from fieldvoice.dialogue.circuits import claim_dead, denied_claim, endanger, untested
+from fieldvoice.dialogue.completing import its_fraction
+from fieldvoice.dialogue.correcting import (
+    corrected,
     deny_told,
     no_to_the_middle,
     objecting,
@@ -20,10 +24,7 @@ from fieldvoice.dialogue.bare_no import (
     of_what_was_told,
     sides_said,
 )
-from fieldvoice.dialogue.changing import corrected
-from fieldvoice.dialogue.circuits import claim_dead, denied_claim, endanger, untested
-from fieldvoice.dialogue.completing import its_fraction
-from fieldvoice.dialogue.events import Awaited, LetGo
+from fieldvoice.dialogue.events import Awaited, Heard, LetGo
 from fieldvoice.dialogue.finishing import say_defaults, say_from_floor, say_sheet_of_unit, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.keeping import (
@@ -39,7 +40,7 @@ from fieldvoice.dialogue.keeping import (
     repeated,
     words_kept,
 )
-from fieldvoice.dialogue.naming import free_name, is_room
+from fieldvoice.dialogue.matching import free_name, is_room
 from fieldvoice.dialogue.new_boards import in_step
 from fieldvoice.dialogue.objections import (
     denies_another,
@@ -49,7 +50,6 @@ from fieldvoice.dialogue.objections import (
     no_sides,
     unclear_no,
 )
-from fieldvoice.dialogue.offcuts import rack_changed, registered, registered_elsewhere, say_source
 from fieldvoice.dialogue.ordering import answer_order, carry_out, changes, deny_order, kept_order, led, unsure_order
 from fieldvoice.dialogue.orders import at_its_board, resume
 from fieldvoice.dialogue.placing import (
@@ -87,10 +87,8 @@ from fieldvoice.dialogue.taking_up import (
     taken_up,
     went_on,
 )
-from fieldvoice.dialogue.ticking import ticks_gone
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.usable import of_what_is_asked, reckoned, usable, without_figure
-from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.facts import Fact, Key, Said, key_of
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Concern, Tell

@@ -4,13 +4,27 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.facts import Fact, Key
+from fieldvoice.records.hearing import Source
 from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.ledger import Call, Doubt, Notice
 from fieldvoice.records.meaning import Dimension, Edge, Neighbor, Place
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import PieceName
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """Something was said or typed: the words taken, by which recognizer, what else they may have been, the file beside
+    the journal that the sound is kept in, if it is, and who said it.
+    """
+
+    words: str
+    recognizer: str
+    source: Source = Source.SPOKEN
+    others: tuple[str, ...] = ()
+    sound: str | None = None
+    by: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,13 +14,12 @@ from fieldvoice.dialogue.events import Asked, Assumed, Checked, Closed
 from fieldvoice.dialogue.keeping import said_at_wall
 from fieldvoice.dialogue.layouts import are_beside, is_on_its_piece, laid, planned, reaching, rough
 from fieldvoice.dialogue.new_boards import beside_otherwise
-from fieldvoice.dialogue.once_more import in_order, read_last
 from fieldvoice.dialogue.placing import lacking
 from fieldvoice.dialogue.prompting import prompt
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.surfaces import lay_out_again, laying_of, of_a_surface
-from fieldvoice.dialogue.turn import Turn
+from fieldvoice.dialogue.turn import Turn, in_order, read_last
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Known, Surface
 from fieldvoice.records.facts import Key, Odd, Of

@@ -10,7 +10,7 @@ from itertools import chain
 from fieldvoice.dialogue.cuts import names_given
 from fieldvoice.dialogue.events import BoardOpened, HouseTaken, SurfaceOpened
 from fieldvoice.dialogue.layouts import laid, standing_plan, surface_at_hand
-from fieldvoice.dialogue.naming import plain_room, rooms_meant
+from fieldvoice.dialogue.matching import plain_room, rooms_meant
 from fieldvoice.dialogue.new_boards import laid_anew
 from fieldvoice.dialogue.rooms import Awaiting, Rooms
 from fieldvoice.dialogue.state import State

@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from fieldvoice.dialogue.amending import places_of
-from fieldvoice.dialogue.naming import room_of
+from fieldvoice.dialogue.matching import room_of
 from fieldvoice.dialogue.state import State, offcut_called, sources_called
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Offcut, Surface

@@ -8,12 +8,12 @@ from datetime import datetime
 
 from fieldvoice import safety
 from fieldvoice.dialogue.assembly import unit_of
+from fieldvoice.dialogue.carried_out import done_steps, unread
 from fieldvoice.dialogue.finishing import board_now, open_items, openings_uncalled, plan_now
 from fieldvoice.dialogue.layouts import next_piece, rack_of, standing_plan
-from fieldvoice.dialogue.naming import ROOM
+from fieldvoice.dialogue.matching import ROOM
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State, has_circuit
-from fieldvoice.dialogue.ticking import done_steps, unread
 from fieldvoice.dialogue.view import Exchange, Line, View
 from fieldvoice.errors import CannotCut, NotPlanned
 from fieldvoice.records.board import CircuitWord

@@ -11,7 +11,7 @@ from dataclasses import replace
 from fieldvoice.dialogue.cuts import source_of
 from fieldvoice.dialogue.events import BoardOpened, LaidOut, PieceOpened, PieceRenewed, TakenBack
 from fieldvoice.dialogue.layouts import next_piece, openings_in, planned, standing_plan
-from fieldvoice.dialogue.naming import is_room
+from fieldvoice.dialogue.matching import is_room
 from fieldvoice.dialogue.state import State, habit
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.board import Board

@@ -16,21 +16,23 @@ from fieldvoice.dialogue.amending import (
     with_sides,
 )
 from fieldvoice.dialogue.answers import choose, moved, part_mended, take_instead, take_way
-from fieldvoice.dialogue.bare_no import (
+from fieldvoice.dialogue.circuits import doubt_dead
+from fieldvoice.dialogue.correcting import (
+    corrected,
     in_question,
+    meant,
     not_out,
     object_to,
     object_to_last,
+    one_of_those,
     place_of_all,
     plain_no,
+    readings_told,
     surface_meant,
 )
-from fieldvoice.dialogue.changing import corrected, meant, one_of_those, readings_told
-from fieldvoice.dialogue.circuits import doubt_dead
 from fieldvoice.dialogue.events import Closed, Questioned
 from fieldvoice.dialogue.keeping import keep_words, queue_words, words_kept
-from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
-from fieldvoice.dialogue.naming import stem
+from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, stem, way_fits
 from fieldvoice.dialogue.placing import (
     another_wall,
     board_denied,

@@ -6,6 +6,16 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from math import ceil
 
+from fieldvoice.dialogue.carried_out import (
+    already_cut,
+    next_step,
+    plan_to_cut,
+    put_on,
+    registered,
+    take_off,
+    tick,
+    unread,
+)
 from fieldvoice.dialogue.cuts import pointed, source_of
 from fieldvoice.dialogue.events import (
     Awaited,
@@ -28,9 +38,8 @@ from fieldvoice.dialogue.finishing import (
 )
 from fieldvoice.dialogue.keeping import leads_away, left_out, order_waits, queue_words, said_at_wall
 from fieldvoice.dialogue.layouts import next_piece, rack_of, standing_plan, surface_at_hand, unsettled
-from fieldvoice.dialogue.naming import find_surfaces, room_of
+from fieldvoice.dialogue.matching import find_surfaces, room_of
 from fieldvoice.dialogue.new_boards import is_spare, open_board, open_next_piece, open_piece
-from fieldvoice.dialogue.offcuts import put_on, registered, take_off
 from fieldvoice.dialogue.prompting import shown_order
 from fieldvoice.dialogue.proposals import propose, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
@@ -45,7 +54,6 @@ from fieldvoice.dialogue.surfaces import (
     take_out,
 )
 from fieldvoice.dialogue.taking_up import asked_again, brought_along
-from fieldvoice.dialogue.ticking import already_cut, next_step, plan_to_cut, tick, unread
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
 from fieldvoice.errors import CannotCut, NoRule

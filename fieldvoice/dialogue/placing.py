@@ -23,8 +23,8 @@ from fieldvoice.dialogue.amending import (
     with_parts,
 )
 from fieldvoice.dialogue.events import Awaited
+from fieldvoice.dialogue.matching import free_name, surfaces_called
 from fieldvoice.dialogue.matters import FRAMING, SIDES_OF_SHEET, as_framed
-from fieldvoice.dialogue.naming import free_name, surfaces_called
 from fieldvoice.dialogue.prompting import NEAR, NoPlace, of_measured_ends, order_of, settled, two_pairs
 from fieldvoice.dialogue.rooms import Awaiting
 from fieldvoice.dialogue.state import are_one_figure, is_whole

@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Any
 from fieldvoice.dialogue.assembly import board_of
 from fieldvoice.dialogue.events import Tick
 from fieldvoice.dialogue.layouts import planned, rough
+from fieldvoice.dialogue.matching import free_name, stem
 from fieldvoice.dialogue.matters import contradictions, unlikely_size
-from fieldvoice.dialogue.naming import free_name, stem
 from fieldvoice.dialogue.rivals import (
     HEIGHTS,
     beside_its_row,

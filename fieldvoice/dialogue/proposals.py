@@ -19,8 +19,8 @@ from fieldvoice.dialogue.keeping import (
     still_like,
     words_kept,
 )
+from fieldvoice.dialogue.matching import is_room, room_of, rooms_meant, surfaces_called
 from fieldvoice.dialogue.matters import displaced, implied, in_the_way
-from fieldvoice.dialogue.naming import is_room, room_of, rooms_meant, surfaces_called
 from fieldvoice.dialogue.new_boards import open_board
 from fieldvoice.dialogue.placing import (
     as_awaited,

@@ -9,7 +9,7 @@ from itertools import groupby
 from typing import Any
 
 from fieldvoice.dialogue import events as happened
-from fieldvoice.dialogue.events import Event
+from fieldvoice.dialogue.events import Event, Heard
 from fieldvoice.dialogue.matters import displaced
 from fieldvoice.dialogue.standings import (
     behind_nothing,
@@ -34,7 +34,6 @@ from fieldvoice.dialogue.state import (
     State,
     is_whole,
 )
-from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.laying import CutPiece
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell

@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
 
 from fieldvoice.dialogue.assembly import unit_of
+from fieldvoice.dialogue.carried_out import tick
 from fieldvoice.dialogue.codec import TURN, body_of, turn_of
 from fieldvoice.dialogue.dialogue import at_screen, respond, respond_house
 from fieldvoice.dialogue.events import EntriesLost, Event, Opened
@@ -18,7 +19,6 @@ from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.rooms import Awaiting, Rooms
 from fieldvoice.dialogue.rooms import rooms as as_they_are
 from fieldvoice.dialogue.state import State
-from fieldvoice.dialogue.ticking import tick
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.view import View, in_hand
 from fieldvoice.errors import NotKept

@@ -10,8 +10,7 @@ from datetime import datetime
 from functools import cached_property
 from typing import TypeVar
 
-from fieldvoice.dialogue.events import Awaited, Tick
-from fieldvoice.dialogue.view import Heard
+from fieldvoice.dialogue.events import Awaited, Heard, Tick
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.facts import Fact, Key, Of
 from fieldvoice.records.laying import CutPiece, Laying

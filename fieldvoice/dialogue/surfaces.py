@@ -11,7 +11,7 @@ from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.cuts import kept
 from fieldvoice.dialogue.events import BoardOpened, Struck, SurfaceOpened
 from fieldvoice.dialogue.layouts import goes_on, laid, light_across, rough, sheets_told, standing_plan, surface_at_hand
-from fieldvoice.dialogue.naming import find_surfaces, room_of, roomless
+from fieldvoice.dialogue.matching import find_surfaces, room_of, roomless
 from fieldvoice.dialogue.new_boards import HABITS, carried_to, free_board, laid_anew
 from fieldvoice.dialogue.state import State, facts_of
 from fieldvoice.dialogue.turn import Turn

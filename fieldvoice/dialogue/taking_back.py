@@ -11,8 +11,8 @@ from fieldvoice.dialogue.amending import figures_of
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Awaited, NotTaken, PieceRenewed, Questioned, Restored, TakenBack
 from fieldvoice.dialogue.keeping import figure_told
+from fieldvoice.dialogue.matching import free_name, stem
 from fieldvoice.dialogue.matters import contradictions
-from fieldvoice.dialogue.naming import free_name, stem
 from fieldvoice.dialogue.plausibility import (
     Ground,
     by_number,

@@ -9,12 +9,12 @@ from functools import partial
 from fieldvoice.dialogue.amending import with_parts
 from fieldvoice.dialogue.answers import answered
 from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.changing import corrected
 from fieldvoice.dialogue.completing import filled, sized
+from fieldvoice.dialogue.correcting import corrected
 from fieldvoice.dialogue.events import BoardOpened, NotTaken, SaidAgain
 from fieldvoice.dialogue.keeping import behind_order, called_at, keep_words, leads_away, put_off, queued, said_at_wall
 from fieldvoice.dialogue.layouts import ends_where_measured, is_on_its_piece
-from fieldvoice.dialogue.naming import room_of
+from fieldvoice.dialogue.matching import room_of
 from fieldvoice.dialogue.placing import denied
 from fieldvoice.dialogue.proposals import go_on, settle
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fieldvoice.dialogue.carried_out import already_cut
 from fieldvoice.dialogue.circuits import OF_DANGER, doubt_dead
 from fieldvoice.dialogue.events import Closed, Questioned, Restored, Undone
 from fieldvoice.dialogue.keeping import called_at, dismissed
@@ -10,7 +11,6 @@ from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.state import Past
 from fieldvoice.dialogue.taking_back import ask_anew, calmed, put_back, weighed
 from fieldvoice.dialogue.taking_up import asked_again
-from fieldvoice.dialogue.ticking import already_cut
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell, Value
 from fieldvoice.records.meaning import Circuit, Incomplete

@@ -22,7 +22,7 @@ from fieldvoice.dialogue.keeping import (
     until_called,
     words_kept,
 )
-from fieldvoice.dialogue.naming import find_surfaces, room_of
+from fieldvoice.dialogue.matching import find_surfaces, room_of
 from fieldvoice.dialogue.placing import denied
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rivals import called

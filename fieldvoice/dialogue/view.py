@@ -8,27 +8,13 @@ from typing import Protocol
 
 from fieldvoice import safety
 from fieldvoice.records.board import Board, CircuitWord, Offcut
-from fieldvoice.records.hearing import Hearing, Source
+from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import Call, Notice, OpenItem
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutPlan, Missing, NoPlan, Step
 from fieldvoice.records.room_plan import RoomPlan, SurfaceAtHand
 from fieldvoice.records.said import BoxWord, Caution, Say
 from fieldvoice.records.trouble import Hindrance, Trouble
-
-
-@dataclass(frozen=True, slots=True)
-class Heard:
-    """Something was said or typed: the words taken, by which recognizer, what else they may have been, the file beside
-    the journal that the sound is kept in, if it is, and who said it.
-    """
-
-    words: str
-    recognizer: str
-    source: Source = Source.SPOKEN
-    others: tuple[str, ...] = ()
-    sound: str | None = None
-    by: str = ""
 
 
 @dataclass(frozen=True, slots=True)

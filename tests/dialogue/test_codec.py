@@ -15,10 +15,9 @@ from hypothesis import strategies as st
 
 from fieldvoice.dialogue import events as happened
 from fieldvoice.dialogue.codec import _EVENTS, _RECORDS, TURN, body_of, check_fields, conforms, turn_of
-from fieldvoice.dialogue.events import Answered, Event, Tick
+from fieldvoice.dialogue.events import Answered, Event, Heard, Tick
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.state import UNDO_DEPTH, State
-from fieldvoice.dialogue.view import Heard
 from fieldvoice.journal.format import Json
 from fieldvoice.records.board import Lies, Offcut, Sheet
 from fieldvoice.records.facts import Key, Odd, Oddity, Of

@@ -6,7 +6,7 @@ from itertools import permutations
 
 import pytest
 
-from fieldvoice.dialogue import changing, proposals
+from fieldvoice.dialogue import correcting, proposals
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, Opening, Reading, Slot
 from tests.dialogue.talk import Wall
@@ -71,7 +71,7 @@ def test_of_two_of_a_kind_it_is_asked_or_is_the_last(kind: str) -> None:
 def test_a_mutant_is_seen(monkeypatch: pytest.MonkeyPatch) -> None:
     """What is called last is corrected, whatever is named."""
     monkeypatch.setattr(proposals, "alike", lambda *_: True)
-    monkeypatch.setattr(changing, "of_one", lambda fact, _: fact)
+    monkeypatch.setattr(correcting, "of_one", lambda fact, _: fact)
     wrong = 0
     for first, last in PAIRS:
         wall = Wall()

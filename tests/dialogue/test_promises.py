@@ -11,14 +11,14 @@ import pytest
 from fieldvoice.dialogue import (
     amending,
     answers,
-    bare_no,
     circuits,
+    correcting,
     dialogue,
     finishing,
     keeping,
-    once_more,
     proposals,
     session,
+    turn,
 )
 from fieldvoice.dialogue.codec import body_of
 from fieldvoice.dialogue.state import State
@@ -105,12 +105,12 @@ def _deaf_to_danger(patch: pytest.MonkeyPatch) -> None:
 
 def _deaf_to_no(patch: pytest.MonkeyPatch) -> None:
     """An objection in an unclear utterance is passed over."""
-    patch.setattr(bare_no, "object_to_last", lambda turn, **_: turn)
+    patch.setattr(correcting, "object_to_last", lambda turn, **_: turn)
 
 
 def _deaf_to_no_beside_a_circuit(patch: pytest.MonkeyPatch) -> None:
     """Word of a circuit is read back before an objection is looked at, which then is about nothing."""
-    of_a_no, endanger = bare_no.objecting, circuits.endanger
+    of_a_no, endanger = correcting.objecting, circuits.endanger
     patch.setattr(dialogue, "objecting", endanger)
     patch.setattr(dialogue, "endanger", of_a_no)
 
@@ -184,7 +184,7 @@ def _drops_the_same_again(patch: pytest.MonkeyPatch) -> None:
 
 def _takes_all_for_said_again(patch: pytest.MonkeyPatch) -> None:
     """The voice leaves out of the last read-back what it never said once more."""
-    old = once_more.read_last
+    old = turn.read_last
 
     def mutant(state: State, calls: Any) -> Any:
         return tuple(replace(each, again=ENOUGH) if isinstance(each, Call) else each for each in old(state, calls))

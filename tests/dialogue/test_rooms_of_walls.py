@@ -8,7 +8,7 @@ from itertools import product
 
 import pytest
 
-from fieldvoice.dialogue.naming import room_of
+from fieldvoice.dialogue.matching import room_of
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.hearing import Source

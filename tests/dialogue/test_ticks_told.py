@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from fieldvoice.dialogue.carried_out import fingerprints
 from fieldvoice.dialogue.finishing import plan_now
-from fieldvoice.dialogue.ticking import fingerprints
 from fieldvoice.records.ledger import Tell
 from fieldvoice.records.plan import CutPlan
 from tests.dialogue.talk import wall_after

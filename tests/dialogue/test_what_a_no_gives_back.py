@@ -6,7 +6,7 @@ from itertools import product
 
 import pytest
 
-from fieldvoice.dialogue import bare_no
+from fieldvoice.dialogue import correcting
 from fieldvoice.records.facts import Key, Said
 from fieldvoice.records.ledger import Call, Standing
 from tests.dialogue.talk import Wall, wall_after
@@ -111,7 +111,7 @@ def test_what_was_denied_before_is_not_given_back(denial: str, who: str) -> None
 
 def test_a_mutant_is_seen(monkeypatch: pytest.MonkeyPatch) -> None:
     """What was replaced while it waited is gone."""
-    monkeypatch.setattr(bare_no, "given_back", lambda turn, _: turn)
+    monkeypatch.setattr(correcting, "given_back", lambda turn, _: turn)
     wall = Wall()
     for line in (*BOARD, "left 91", "P:left 92", "P:no"):
         wall.says(line)

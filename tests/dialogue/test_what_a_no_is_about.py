@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fieldvoice.dialogue import bare_no
+from fieldvoice.dialogue import correcting
 from fieldvoice.records.ledger import Standing
 from fieldvoice.records.meaning import Reading
 from tests.dialogue.talk import Wall, wall_after
@@ -176,7 +176,7 @@ def test_what_was_meant_is_another_thing_than_what_was_told_last(last: str, mean
 
 def test_a_mutant_is_seen(monkeypatch: pytest.MonkeyPatch) -> None:
     """A no to the middle that stands is the habit."""
-    monkeypatch.setattr(bare_no, "_NO_MIDDLE", None)
+    monkeypatch.setattr(correcting, "_NO_MIDDLE", None)
     wall = Wall()
     wall.types(*BOARD, "middle 41 1/2", "no, middle")
     assert "middle" not in _in_question(wall)
