@@ -266,13 +266,17 @@ def same_name(old: Said, new: Said) -> bool:
 
 def says_again(old: Incomplete, new: Said) -> bool:
     """Whether a call says again what lacks a part: of no other name, no other kind, and with one of its distances where
-    it had any, that across where both have one, or with its name and no distance. Anything else is another thing, which
-    is kept for itself: "switch" behind "outlet".
+    it had any, that across where both have one, or with its name and no distance. By its name it may be a box of
+    another kind, or one of its distances another. Anything else is another thing, which is kept for itself: "switch"
+    behind "outlet".
     """
     if not isinstance(new, Box | Opening | Incomplete) or not same_name(old, new):
         return False
-    if None not in {old.kind, new.kind} and old.kind is not new.kind:
+    named = bool(new.name) and isinstance(old.kind, BoxKind) and isinstance(new.kind, BoxKind | None)
+    if None not in {old.kind, new.kind} and old.kind is not new.kind and not named:
         return False
+    if named and isinstance(new, Incomplete) and len(new.distances) == 1:
+        return new.distances[0].start in {each.start for each in old.distances}
     if old.kind is None and isinstance(new.kind, OpeningKind):
         return False
     if isinstance(new, Incomplete) and not new.distances:

@@ -163,7 +163,7 @@ def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Pa
         facts, parts = (), (Part(kind), *parts)
     if len(facts) == 1 and not parts and says_again(old.fact, facts[0]):
         new = facts[0]
-        if isinstance(new, Incomplete) and (new.kind is None or not new.distances):
+        if isinstance(new, Incomplete) and (new.kind is None or len(new.distances) < 2):
             new = together(old.fact, new)  # it goes on, and is of the kind that was said
         return mend(turn, old, new)
     if len(facts) == 1 and not parts and not isinstance(facts[0], Reading):
@@ -313,7 +313,7 @@ def filled(call: Incomplete, said: Part | Said) -> Incomplete:
     if isinstance(value, Point) and Lack.DISTANCE in lacks and not call.distances:
         return replace(call, point=value)
     if isinstance(value, Edge) or (isinstance(value, Slot) and value is not Slot.MIDDLE):
-        return _from(call, Edge(str(value)))
+        return _sided(call, Edge(str(value))) if lacks[:1] == (Lack.POINT,) else _from(call, Edge(str(value)))
     if isinstance(value, Distance):
         return _started(call, value) or (_placed(call, value) if Lack.DISTANCE in lacks else call)
     if isinstance(value, Length) and Lack.SIZE in lacks and call.kind in ROUND:
@@ -361,6 +361,18 @@ def _placed(call: Incomplete, said: Distance) -> Incomplete:
     before = tuple(replace(each, point=each.point or center) for each in call.distances)  # said once it holds for both
     known = point or center or (Point.NEAR if call.kind in FRAMED else None)
     return replace(call, distances=(*before, Distance(said.value, known, start, said.off)), point=None, start=None)
+
+
+def _sided(call: Incomplete, side: Edge) -> Incomplete:
+    """The first distance of which it is asked what it was measured to, as one to that side of the thing: the near one
+    where the distance is from there.
+    """
+    way = (each for each in call.distances if each.point is None and (each.start in _DOWN) == (side in _DOWN))
+    one = next(way, None)
+    if one is None:
+        return call
+    to = replace(one, point=Point.NEAR if one.start is side else Point.FAR)
+    return replace(call, distances=tuple(to if each is one else each for each in call.distances))
 
 
 def _taken(call: Incomplete, start: Edge | None) -> bool:

@@ -188,6 +188,9 @@ def called_at(state: State, call: Call) -> int:
     """The number that a call had when it was said: what waited behind a question, or for its part, was called before
     what came since.
     """
+    old = state.calls.get(call.replaces or 0)
+    if old is not None and isinstance(old.fact, Incomplete) and old.key == call.key and old.by == call.by:
+        return called_at(state, old)
     came = (one for one in state.on(call.board) if (one.queued or one.put_off) and one.standing is Standing.REPLACED)
     mine = (one for one in came if one.by == call.by and one.number < call.number and one.words == call.words)
     same = [one.number for one in mine if one.key == call.key or one.fact is None]

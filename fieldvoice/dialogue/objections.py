@@ -9,6 +9,7 @@ from fieldvoice.dialogue.amending import (
     figures_of,
     in_place_of,
     is_bare,
+    says_again,
     together,
     with_another_figure,
     with_figure,
@@ -346,7 +347,10 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
             numbers = tuple(one.number for one in as_one(turn, old)) if is_bare(facts[0]) else (old.number,)
             doubts = tuple(Doubt(Concern.CONTRADICTION, each) for each in numbers)
             return turn.did(Questioned(whose, numbers, doubts)).put(doubts[0])
-        return mend(turn, old, facts[0])
+        new, begun = facts[0], old.fact
+        if isinstance(new, Incomplete) and isinstance(begun, Incomplete) and says_again(begun, new):
+            new = together(begun, new)
+        return mend(turn, old, new)
     if not turn.mine and len(facts) == 1 and _told_elsewhere(turn, facts[0]):
         return words_kept(turn).refuse(Tell.SAY_BOARD, *_told_board_and_here(turn))
     if not turn.mine and len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):

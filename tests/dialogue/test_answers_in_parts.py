@@ -450,7 +450,7 @@ BEGUN = {
     "outlet center 12 over 16 up": ("center", "to the center", "single gang", "16 up"),
     "box center 12 from left 16 up": ("center", "12 from the left", "the left", "16 up"),
     "octagon center 12 from the left": ("octagon", "center", "12 from left", "left"),
-    "three inch pipe 12 from left 16 up": ("12 from left", "16 up", "left"),
+    "three inch pipe 12 from left 16 up": ("12 from left", "16 up"),
 }
 """What lacks a part, and what it has."""
 
