@@ -28,11 +28,12 @@ from benchmarks.boards_by_sound.truth import (
 )
 from benchmarks.dialogue.boards import words as length_words
 from fieldvoice.dialogue.rivals import teen_or_ten
-from fieldvoice.dialogue.rooms import Awaiting, Judged, rooms
+from fieldvoice.dialogue.rooms import Judged, rooms
 from fieldvoice.dialogue.state import is_whole
 from fieldvoice.language.choosing import choose
 from fieldvoice.language.speaking import length_words as figure_by_figure
 from fieldvoice.language.understanding import understand
+from fieldvoice.language.verdict import Expectation
 from fieldvoice.records.facts import Fact, key_of
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Tell
@@ -292,10 +293,10 @@ class Hanger:
         _, missing = self.difference()
         return next((line for line in self._script.lines if line in {self.meant.lines.get(one) for one in missing}), "")
 
-    def _recorded(self, judged: Callable[[Sequence[Hearing], Awaiting], Judged]) -> Callable[..., Judged]:
+    def _recorded(self, judged: Callable[[Sequence[Hearing], Expectation], Judged]) -> Callable[..., Judged]:
         """The verdict, with what it came to kept for the story."""
 
-        def judging(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:
+        def judging(hearings: Sequence[Hearing], awaiting: Expectation) -> Judged:
             self._judged = judged(hearings, awaiting)
             return self._judged
 

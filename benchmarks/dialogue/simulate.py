@@ -22,10 +22,11 @@ from statistics import mean, median, quantiles
 
 from benchmarks.dialogue.boards import Truth, board, called, misheard
 from fieldvoice.dialogue.finishing import open_items
-from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms, rooms
+from fieldvoice.dialogue.rooms import Judged, Rooms, rooms
 from fieldvoice.dialogue.session import Session
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.language.understanding import understand
+from fieldvoice.language.verdict import Expectation
 from fieldvoice.output.voice import Synthesizer
 from fieldvoice.records.facts import Fact, key_of
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
@@ -53,7 +54,7 @@ MOST_CALLS = 80
 def unflagged() -> Rooms:
     """The rooms with an ear that is sure of all that it hears."""
 
-    def judged(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:
+    def judged(hearings: Sequence[Hearing], awaiting: Expectation) -> Judged:
         utterance = understand(hearings[0].words, Source.SPOKEN, awaiting.unit)
         return Judged(utterance, danger=utterance.danger)
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import chain
-from typing import TYPE_CHECKING
 
 from fieldvoice import safety
 from fieldvoice.dialogue.events import Asked, Closed, DeadSaid, Endangered
@@ -27,11 +26,8 @@ from fieldvoice.records.meaning import (
     Incomplete,
     Topic,
 )
-from fieldvoice.records.orders import Action, Answer, Command, Habit
+from fieldvoice.records.orders import Action, Answer, Command
 from fieldvoice.records.utterance import Ask, Meaning, Utterance, Why
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
 
 OF_DANGER = frozenset({Tell.NOT_DEAD, Tell.MAYBE_LIVE, Tell.AFTER_DEAD})
 """What tells that a circuit counts as live by what somebody said in this turn."""
@@ -102,8 +98,10 @@ def denied_claim(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn | None:
 def _is_no(meaning: Meaning) -> bool:
     """Whether it is a no, or begins like one: "no middle"."""
     match meaning:
-        case Answer(yes=said) | Habit(value=bool() as said):
+        case Answer(yes=said):
             return not said
+        case Context(topic=Topic.MIDDLE_WIDTH, value=said):
+            return said == "no"
     return False
 
 

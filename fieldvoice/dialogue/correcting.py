@@ -37,7 +37,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import Answer, Habit, HabitOf, Part
+from fieldvoice.records.orders import Answer, Part
 from fieldvoice.records.utterance import Meaning, Status
 
 
@@ -133,7 +133,7 @@ def no_to_the_middle(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, t
     return object_to_place(turn, Dimension.WIDTH, Slot.MIDDLE, quiet=bool(rest)), rest
 
 
-_NO_MIDDLE = Habit(HabitOf.MIDDLE_WIDTH, value=False)
+_NO_MIDDLE = Context(Topic.MIDDLE_WIDTH, "no")
 
 
 def in_question(turn: Turn, calls: tuple[Call, ...]) -> Turn:

@@ -12,10 +12,11 @@ from fieldvoice.dialogue.events import BoardOpened, HouseTaken, SurfaceOpened
 from fieldvoice.dialogue.layouts import laid, standing_plan, surface_at_hand
 from fieldvoice.dialogue.matching import plain_room, rooms_meant
 from fieldvoice.dialogue.new_boards import laid_anew
-from fieldvoice.dialogue.rooms import Awaiting, Rooms
+from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.surfaces import laying_of, open_surface, tell_layout
 from fieldvoice.dialogue.turn import Turn
+from fieldvoice.language.verdict import Expectation
 from fieldvoice.records.board import Lies, Offcut
 from fieldvoice.records.facts import Fact, surface_name
 from fieldvoice.records.hearing import Hearing
@@ -122,7 +123,7 @@ def _surface_said(rooms: Rooms, surface: RoomSurface) -> str | None:
 
 
 def _meant(rooms: Rooms, words: str) -> tuple[Meaning, ...]:
-    judged = rooms.judged((Hearing.typed(words),), Awaiting(answer=False, number=False, unit=Unit.INCH))
+    judged = rooms.judged((Hearing.typed(words),), Expectation())
     return judged.utterance.meanings if len(judged.utterance.meanings) == 1 else ()
 
 

@@ -18,11 +18,9 @@ from fieldvoice.records.board import Board
 from fieldvoice.records.facts import Key, Of, key_of
 from fieldvoice.records.laying import Laying
 from fieldvoice.records.ledger import Call, Standing, Tell
-from fieldvoice.records.meaning import Context, Edge, Topic
+from fieldvoice.records.meaning import HABITS, Context, Edge, Topic
 from fieldvoice.records.room_plan import Piece, PieceName, RoomPlan, RoomWarning
 
-HABITS = frozenset({Topic.BOX_POINT, Topic.OVER, Topic.MIDDLE_WIDTH, Topic.MEASURING})
-"""What a crew always does in the same way: kept for the whole job."""
 TOPICS = HABITS | frozenset(
     {
         Topic.SHEET_WIDTH,

@@ -26,9 +26,9 @@ from fieldvoice.dialogue.events import Awaited
 from fieldvoice.dialogue.matching import free_name, surfaces_called
 from fieldvoice.dialogue.matters import FRAMING, SIDES_OF_SHEET, as_framed
 from fieldvoice.dialogue.prompting import NEAR, NoPlace, of_measured_ends, order_of, settled, two_pairs
-from fieldvoice.dialogue.rooms import Awaiting
 from fieldvoice.dialogue.state import are_one_figure, is_whole
 from fieldvoice.dialogue.turn import Turn
+from fieldvoice.language.verdict import Expectation
 from fieldvoice.records.facts import Fact, Key, Of, Said, key_of, surface_name
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, Standing, Tell
@@ -138,8 +138,8 @@ def as_awaited(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
 
 def _was_bare(turn: Turn, one: Call) -> bool:
     """Whether it was called as a figure without a place."""
-    awaiting = Awaiting(answer=False, number=True, unit=turn.unit)
-    said = turn.rooms.judged((Hearing.typed(one.words),), awaiting).utterance.meanings
+    expected = Expectation(unit=turn.unit, number=True)
+    said = turn.rooms.judged((Hearing.typed(one.words),), expected).utterance.meanings
     return len(said) == 1 and isinstance(said[0], Reading) and is_bare(said[0])
 
 

@@ -47,25 +47,13 @@ class Judged:
 
 
 @dataclass(frozen=True, slots=True)
-class Awaiting:
-    """What the dialogue waits for when an utterance comes: a yes or a no, a figure for the place that was asked about.
-    `unit` is that of a number said without one. `circuit`: whether a box is dead and tested is asked.
-    """
-
-    answer: bool
-    number: bool
-    unit: Unit
-    circuit: bool = False
-
-
-@dataclass(frozen=True, slots=True)
 class Rooms:
     """The functions of the language, the cutting room, the fastening and the wording. `judged` is also told what the
     dialogue waits for. `again` tells whether words say again what other words said that could not be taken. `in_time`
     tells whether all of the notices are said aloud within the time that an answer has.
     """
 
-    judged: Callable[[Sequence[Hearing], Awaiting], Judged]
+    judged: Callable[[Sequence[Hearing], Expectation], Judged]
     again: Callable[[str, str], bool]
     solve: Callable[[Board], CutPlan]
     missing: Callable[[Board], tuple[Missing, ...]]
@@ -88,10 +76,9 @@ def rooms() -> Rooms:
     return Rooms(judged, says_again, solve, missing, oddities, fastened, all_in_time)
 
 
-def judged(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:
+def judged(hearings: Sequence[Hearing], expected: Expectation) -> Judged:
     """What an utterance is taken for, as one or more recognizers took it, beside what is waited for."""
-    unit = awaiting.unit
-    verdict = judge(hearings, Expectation(awaiting.answer, unit, awaiting.number, awaiting.circuit))
+    unit, verdict = expected.unit, judge(hearings, expected)
     rival = verdict.rivals[0] if verdict.finding is Finding.DOUBT and verdict.rivals else None
     danger = tuple(dict.fromkeys((*verdict.utterance.danger, *danger_in(hearings, unit))))
     likelier = rival is not None and _likelier(hearings, rival, unit)

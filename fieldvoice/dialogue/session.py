@@ -16,13 +16,14 @@ from fieldvoice.dialogue.looking import look
 from fieldvoice.dialogue.ordering import asked_order
 from fieldvoice.dialogue.orders import ORDERS, cautions_read
 from fieldvoice.dialogue.reducer import apply
-from fieldvoice.dialogue.rooms import Awaiting, Rooms
+from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.rooms import rooms as as_they_are
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.view import View, in_hand
 from fieldvoice.errors import NotKept
 from fieldvoice.journal.journal import MemoryJournal
+from fieldvoice.language.verdict import Expectation
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Concern, Notice, Tell
 from fieldvoice.records.length import Unit
@@ -95,7 +96,8 @@ class Session:
             asked = self._state.doubts
             answer = bool(asked) or asked_order(self._state, who) is not None
             circuit = any(doubt.concern is Concern.TESTED for doubt in asked)
-            judged = self._rooms.judged(hearings, Awaiting(answer, who in self._state.awaited, self.unit, circuit))
+            expected = Expectation(answer, self.unit, who in self._state.awaited, circuit)
+            judged = self._rooms.judged(hearings, expected)
             here = self._present and present
             turn = respond(self._state, _joined(hearings), judged, who, at, self._rooms, present=here)
             return self._keep(turn, who)

@@ -12,7 +12,7 @@ from fieldvoice.dialogue.cuts import kept
 from fieldvoice.dialogue.events import BoardOpened, Struck, SurfaceOpened
 from fieldvoice.dialogue.layouts import goes_on, laid, light_across, rough, sheets_told, standing_plan, surface_at_hand
 from fieldvoice.dialogue.matching import find_surfaces, room_of, roomless
-from fieldvoice.dialogue.new_boards import HABITS, carried_to, free_board, laid_anew
+from fieldvoice.dialogue.new_boards import carried_to, free_board, laid_anew
 from fieldvoice.dialogue.state import State, facts_of
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
@@ -22,6 +22,7 @@ from fieldvoice.records.laying import HangThem, Laying, OnlyLengths, PlannersWis
 from fieldvoice.records.ledger import Call, Notice, Standing, Tell
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
+    HABITS,
     ON_THE_FLOOR,
     Context,
     Dimension,

@@ -17,9 +17,10 @@ from fieldvoice.dialogue.layouts import ends_where_measured, is_on_its_piece
 from fieldvoice.dialogue.matching import room_of
 from fieldvoice.dialogue.placing import denied
 from fieldvoice.dialogue.proposals import go_on, settle
-from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
+from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
+from fieldvoice.language.verdict import Expectation
 from fieldvoice.records.facts import Key, Of, Said
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Call, Notice, Standing, Tell
@@ -65,8 +66,8 @@ def by_what_stands(state: State, judged: Judged, who: str, rooms: Rooms) -> Judg
     begun = "" if who in state.open else _named(state, who) or _broken_off(state, judged.utterance, who)
     if not begun:
         return judged
-    awaiting = Awaiting(answer=False, number=False, unit=unit_of(state.known(state.board)))
-    again = rooms.judged((Hearing.typed(f"{begun} {judged.utterance.heard}"),), awaiting).utterance
+    expected = Expectation(unit=unit_of(state.known(state.board)))
+    again = rooms.judged((Hearing.typed(f"{begun} {judged.utterance.heard}"),), expected).utterance
     surface = again.status is Status.UNDERSTOOD and any(isinstance(one, SurfaceCall) for one in again.meanings)
     return replace(judged, utterance=again) if surface else judged
 
@@ -124,7 +125,8 @@ def in_order(turn: Turn, listened: Listened) -> Turn:
         if one.fact is not None:
             goes, then = leads_away(one.fact), partial(_called, one=one, fact=one.fact)
         else:
-            judged = turn.rooms.judged((Hearing.typed(one.words),), _awaiting(turn))
+            expected = Expectation(unit=turn.unit, number=turn.who in turn.state.awaited)
+            judged = turn.rooms.judged((Hearing.typed(one.words),), expected)
             goes = bool(judged.utterance.meanings) and all(map(_leads_away, judged.utterance.meanings))
             then = partial(_heard, one=one, judged=judged, listened=listened)
         if goes:
@@ -173,10 +175,6 @@ def went_on(turn: Turn) -> bool:
     """
     behind = behind_order(turn.state, turn.state.board)
     return any(one.number in behind for one in queued(turn))
-
-
-def _awaiting(turn: Turn) -> Awaiting:
-    return Awaiting(answer=False, number=turn.who in turn.state.awaited, unit=turn.unit)
 
 
 def asked_again(turn: Turn, parts: tuple[Part, ...] = ()) -> Turn:

@@ -43,7 +43,6 @@ from fieldvoice.records.meaning import (
     Lack,
     Opening,
     Place,
-    Point,
     Reading,
     Slot,
     SurfaceCall,
@@ -53,8 +52,6 @@ from fieldvoice.records.orders import (
     Action,
     Answer,
     Command,
-    Habit,
-    HabitOf,
     Misplaced,
     Part,
     SameAgain,
@@ -134,27 +131,6 @@ def _height_asked(turn: Turn, meaning: Meaning) -> Meaning:
     return SameHeight(None, one) if one else meaning
 
 
-def _habitual(turn: Turn, meaning: Meaning) -> Meaning:
-    """A habit as what stands of the job; a box with the parts that the crew's habits say and its words don't."""
-    if isinstance(meaning, Habit):
-        return Context(_HABITS[meaning.of], _habit_value(meaning.value))
-    return by_habit(turn.state.known(turn.state.board), meaning) if isinstance(meaning, Incomplete) else meaning
-
-
-def _habit_value(value: Point | Edge | bool | tuple[Slot, ...]) -> str:  # noqa: FBT001 - a fact, not a switch
-    if isinstance(value, tuple):
-        return " ".join(value)
-    return {True: "yes", False: "no"}[value] if isinstance(value, bool) else value.value
-
-
-_HABITS = {
-    HabitOf.BOX_POINT: Topic.BOX_POINT,
-    HabitOf.OVER: Topic.OVER,
-    HabitOf.MIDDLE_WIDTH: Topic.MIDDLE_WIDTH,
-    HabitOf.ORDER: Topic.MEASURING,
-}
-
-
 def _idle(meaning: Meaning) -> bool:
     return isinstance(meaning, Command) and meaning.action in _ORDERS
 
@@ -164,7 +140,8 @@ def _as_told(turn: Turn, meaning: Meaning, kept: list[Meaning]) -> tuple[Turn, M
     None where there is no other one.
     """
     if not isinstance(meaning, SameAgain | SameSurface):
-        return turn, _habitual(turn, meaning)
+        known = turn.state.known(turn.state.board)
+        return turn, by_habit(known, meaning) if isinstance(meaning, Incomplete) else meaning
     before = _in_this_breath(meaning, kept) if isinstance(meaning, SameAgain) else None
     if isinstance(meaning, SameAgain) and before is not None:
         again = replace(before, at=meaning.at, dimension=before.dimension or meaning.dimension)

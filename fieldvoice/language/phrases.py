@@ -9,7 +9,6 @@ from fieldvoice.language.speaking import (
     START,
     distance_words,
     footer_words,
-    habit_words,
     incomplete_words,
     kind_words,
     length_words,
@@ -55,7 +54,6 @@ from fieldvoice.records.orders import (
     Answer,
     Command,
     Correction,
-    Habit,
     Misplaced,
     OffcutTold,
     Part,
@@ -237,7 +235,7 @@ def _context_word(topic: Topic, value: str, edge: Edge | None) -> str:
         Topic.FULL: "full sheet",
         Topic.BOX_POINT: f"boxes to the {'edge' if value == 'near' else 'far edge' if value == 'far' else value}",
         Topic.OVER: f"over is from the {value}",
-        Topic.MIDDLE_WIDTH: "no middle width" if value == "no" else "middle width",
+        Topic.MIDDLE_WIDTH: "no middle width" if value == "no" else "we do the middle width",
         Topic.MEASURING: order_words(value.split()),
         Topic.FACTORY_EDGE: f"factory edge on the {edge}",
         Topic.BACK_BEVEL: f"back bevel the {edge}",
@@ -359,11 +357,6 @@ def _(meaning: SameSurface, unit: Unit) -> str:  # noqa: ARG001 (every meaning i
 @_said.register
 def _(meaning: Misplaced, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
     return f"that's the {meaning.at}" if meaning.was is None else f"that's the {meaning.at}, not the {meaning.was}"
-
-
-@_said.register
-def _(meaning: Habit, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
-    return habit_words(meaning)
 
 
 @_said.register

@@ -32,7 +32,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Wish,
 )
-from fieldvoice.records.orders import ALL, Basis, Habit, HabitOf, Ordinal, Part, SameAgain, SameHeight, ThingName
+from fieldvoice.records.orders import ALL, Basis, Ordinal, Part, SameAgain, SameHeight, ThingName
 
 
 @cache
@@ -295,17 +295,6 @@ def same_height_words(same: SameHeight) -> str:
     """A box at the height of another."""
     first = f"{name_words(same.box)} " if same.box else ""
     return f"{first}same height as {name_words(same.like)}"
-
-
-def habit_words(habit: Habit) -> str:
-    """What a crew always does."""
-    if habit.of is HabitOf.BOX_POINT:
-        return f"boxes to the {'center' if habit.value is Point.CENTER else 'edge'}"
-    if isinstance(habit.value, tuple):
-        return order_words(habit.value)
-    if habit.of is HabitOf.OVER:
-        return f"over is from the {habit.value}"
-    return "we do the middle width" if habit.value else "no middle width"
 
 
 def order_words(places: Iterable[str]) -> str:

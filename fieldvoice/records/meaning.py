@@ -390,6 +390,10 @@ class Topic(StrEnum):
     MEASURING = "order of measuring"  # the places in that order: "top bottom left right"
 
 
+HABITS = frozenset({Topic.BOX_POINT, Topic.OVER, Topic.MIDDLE_WIDTH, Topic.MEASURING})
+"""What a crew always does in the same way: kept for the whole job."""
+
+
 class Course(StrEnum):
     """Which row of lying boards, where a wall has more than one: the upper one hangs under the ceiling, the lower one
     stands over the floor. `ONLY` is worked out, and never called.

@@ -199,25 +199,6 @@ class Misplaced:
     was: Slot | None = None
 
 
-class HabitOf(StrEnum):
-    """What a crew always does in the same way."""
-
-    BOX_POINT = "box point"
-    OVER = "over"
-    MIDDLE_WIDTH = "middle width"
-    ORDER = "order of measuring"
-
-
-@dataclass(frozen=True, slots=True)
-class Habit:
-    """How a crew always does something: boxes to their center or near edges, "over" from the left or the right, a
-    middle width or none, the order in which places are measured. It holds for the whole job.
-    """
-
-    of: HabitOf
-    value: Point | Edge | bool | tuple[Slot, ...]
-
-
 class Slant(StrEnum):
     """Which way a diagonal runs, toward the right."""
 

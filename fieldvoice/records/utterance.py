@@ -26,7 +26,6 @@ from fieldvoice.records.orders import (
     Answer,
     Command,
     Correction,
-    Habit,
     Misplaced,
     Part,
     SameAgain,
@@ -49,7 +48,6 @@ Meaning = (
     | SameHeight
     | SameSurface
     | Misplaced
-    | Habit
     | SurfaceCall
     | LayoutWish
     | Command

@@ -9,10 +9,11 @@ from datetime import UTC, datetime, timedelta
 from functools import lru_cache
 from typing import Any
 
-from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms, rooms
+from fieldvoice.dialogue.rooms import Judged, Rooms, rooms
 from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.view import Line, View
 from fieldvoice.journal.journal import MemoryJournal
+from fieldvoice.language.verdict import Expectation
 from fieldvoice.output.marks import told
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.said import Say
@@ -143,7 +144,7 @@ def with_rival(*rival: Meaning) -> Callable[[Rooms], Rooms]:
     """Rooms whose ears always name that other meaning too."""
 
     def changed(its: Rooms) -> Rooms:
-        def judged(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:
+        def judged(hearings: Sequence[Hearing], awaiting: Expectation) -> Judged:
             return replace(its.judged(hearings, awaiting), rival=tuple(rival))
 
         return replace(its, judged=judged)
@@ -154,7 +155,7 @@ def with_rival(*rival: Meaning) -> Callable[[Rooms], Rooms]:
 def unsure(its: Rooms) -> Rooms:
     """Rooms whose ears doubt everything that they hear."""
 
-    def judged(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:
+    def judged(hearings: Sequence[Hearing], awaiting: Expectation) -> Judged:
         return replace(its.judged(hearings, awaiting), unsure=True)
 
     return replace(its, judged=judged)

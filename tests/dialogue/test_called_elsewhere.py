@@ -7,10 +7,10 @@ from itertools import product
 import pytest
 
 from fieldvoice.dialogue.orders import in_words
-from fieldvoice.dialogue.rooms import Awaiting, rooms
+from fieldvoice.dialogue.rooms import rooms
+from fieldvoice.language.verdict import Expectation
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import Standing
-from fieldvoice.records.length import Unit
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, Action, Command
 from tests.dialogue.talk import Wall
 
@@ -73,7 +73,7 @@ def test_orders_to_go_elsewhere_are_understood_as_they_are_kept() -> None:
 
 def meant(words: str) -> tuple[object, ...]:
     """What the words mean where nothing is asked."""
-    judged = ROOMS.judged((Hearing.typed(words),), Awaiting(answer=False, number=False, unit=Unit.INCH))
+    judged = ROOMS.judged((Hearing.typed(words),), Expectation())
     return judged.utterance.meanings
 
 

@@ -8,8 +8,9 @@ from itertools import product
 
 import pytest
 
-from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms, rooms
+from fieldvoice.dialogue.rooms import Judged, Rooms, rooms
 from fieldvoice.language.understanding import understand
+from fieldvoice.language.verdict import Expectation
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Call, OpenKind, Standing, Tell
 from fieldvoice.records.length import Length, Unit
@@ -292,7 +293,7 @@ ROOMS = rooms()
 def unsure_by_ear(its: Rooms) -> Rooms:
     """Rooms whose ears doubt all that they hear, and whose keys don't."""
 
-    def judged(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:
+    def judged(hearings: Sequence[Hearing], awaiting: Expectation) -> Judged:
         heard = its if hearings[0].source is Source.TYPED else unsure(its)
         return heard.judged(hearings, awaiting)
 

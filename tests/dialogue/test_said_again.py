@@ -7,8 +7,9 @@ from dataclasses import replace
 
 import pytest
 
-from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms, rooms
+from fieldvoice.dialogue.rooms import Judged, Rooms, rooms
 from fieldvoice.language.understanding import understand
+from fieldvoice.language.verdict import Expectation
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import AnsweredBy, OpenKind
 from fieldvoice.records.length import Unit
@@ -44,7 +45,7 @@ def doubting(words: dict[str, str], *, unsure: bool = False) -> Callable[[Rooms]
     """Rooms that hear these words with that rival, or with none but without being sure."""
 
     def changed(its: Rooms) -> Rooms:
-        def judged(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:
+        def judged(hearings: Sequence[Hearing], awaiting: Expectation) -> Judged:
             found = its.judged(hearings, awaiting)
             rival = words.get(found.utterance.heard)
             if rival is None or hearings[0].source is Source.TYPED:

@@ -33,7 +33,6 @@ from fieldvoice.records.orders import (
     Answer,
     Command,
     Correction,
-    Habit,
     Misplaced,
     Part,
     SameAgain,
@@ -211,6 +210,10 @@ def context(one: Context, unit: Unit) -> str:
         Topic.STUDS: f"stud {text}",
         Topic.CLEARANCE: f"gap {text}" if edge is Edge.BOTTOM else f"clearance {text}",
         Topic.BOARD: f"board {text}",
+        Topic.BOX_POINT: f"habit boxes {text}",
+        Topic.OVER: f"habit over {text}",
+        Topic.MIDDLE_WIDTH: f"habit middle {text}",
+        Topic.MEASURING: f"habit order {text}",
     }
     return forms.get(one.topic, f"{one.topic} {text}")
 
@@ -283,11 +286,6 @@ def shown(meaning: Meaning, unit: Unit) -> list[str]:
             return [f"danger {number(box or '?')}"]
         case SameAgain() | SameHeight() | SameSurface() | Misplaced():
             return [_alike(meaning)]
-        case Habit(of, value):
-            if isinstance(value, tuple):
-                return [f"habit order {' '.join(value)}"]
-            words = {"box point": "boxes", "over": "over", "middle width": "middle"}
-            return [f"habit {words[of]} {'no' if value is False else 'yes' if value is True else value}"]
     return [_simple(meaning, unit)]
 
 

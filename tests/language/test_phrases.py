@@ -25,7 +25,7 @@ from fieldvoice.records.meaning import (
     Reading,
     SurfaceCall,
 )
-from fieldvoice.records.orders import Answer, Command, Correction, Habit, Part, SameAgain, SameHeight
+from fieldvoice.records.orders import Answer, Command, Correction, Part, SameAgain, SameHeight
 from fieldvoice.records.utterance import Meaning, Status, Utterance
 from tests.language.crew import number
 
@@ -62,8 +62,6 @@ def shown(meaning: Meaning, unit: Unit) -> str:  # noqa: C901 - one case a kind
             return joined("same", dimension, at, like and f"as {like}")
         case SameHeight(box, like):
             return joined("height of", number(box or ""), "as", number(like))
-        case Habit(of, value):
-            return f"habit {of} {value}"
         case SurfaceCall(surface, name, width, height):
             return f"{surface} {name} {width.text(unit)} x {height.text(unit)}"
         case LayoutWish(wish, edge, length):

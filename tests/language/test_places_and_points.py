@@ -10,8 +10,8 @@ import pytest
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Context, Dimension, Edge, Incomplete, Point, Reading, Slot
-from fieldvoice.records.orders import Habit, HabitOf, Part
+from fieldvoice.records.meaning import Context, Dimension, Edge, Incomplete, Point, Reading, Slot, Topic
+from fieldvoice.records.orders import Part
 from fieldvoice.records.utterance import Ask, Status, Utterance
 
 WIDE = {"top": Slot.TOP, "bottom": Slot.BOTTOM}
@@ -69,7 +69,7 @@ def test_the_hook_of_the_tape_tells_from_where_it_is(hooked: str) -> None:
         (box,) = said(f"outlet fourteen and a half {hooked} {side} forty eight down to center").meanings
         assert box.x.start is edge  # type: ignore[union-attr]
     assert said("hooked on the left").meanings == (Part(Edge.LEFT),)
-    assert said("everything's hooked on the right").meanings == (Habit(HabitOf.OVER, Edge.RIGHT),)
+    assert said("everything's hooked on the right").meanings == (Context(Topic.OVER, "right"),)
 
 
 @pytest.mark.parametrize(("part", "value"), [("a quarter", "1/4"), ("an eighth", "1/8"), ("a sixteenth", "1/16")])

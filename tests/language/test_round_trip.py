@@ -53,8 +53,6 @@ from fieldvoice.records.orders import (
     Basis,
     Command,
     Correction,
-    Habit,
-    HabitOf,
     Misplaced,
     OffcutTold,
     Ordinal,
@@ -199,9 +197,9 @@ same = st.builds(lambda place: SameAgain(*place), slots.filter(lambda place: pla
 heights = st.builds(SameHeight, st.none() | st.integers(1, 99).map(str), st.integers(1, 99).map(str))
 habits = st.sampled_from(
     [
-        *(Habit(HabitOf.BOX_POINT, point) for point in (Point.CENTER, Point.NEAR)),
-        *(Habit(HabitOf.OVER, edge) for edge in (Edge.LEFT, Edge.RIGHT)),
-        *(Habit(HabitOf.MIDDLE_WIDTH, each) for each in (True, False)),
+        *(Context(Topic.BOX_POINT, point) for point in ("center", "near")),
+        *(Context(Topic.OVER, edge) for edge in ("left", "right")),
+        *(Context(Topic.MIDDLE_WIDTH, each) for each in ("yes", "no")),
     ]
 )
 large = st.integers(61 * 32, 380 * 32).map(lambda count: Length(Fraction(count, 32)))

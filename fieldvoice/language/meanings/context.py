@@ -17,12 +17,10 @@ from fieldvoice.records.meaning import (
     Edge,
     Neighbor,
     Plumb,
-    Point,
     Reading,
     Slot,
     Topic,
 )
-from fieldvoice.records.orders import Habit, HabitOf
 from fieldvoice.records.utterance import Ask, Question, Refusal, Why
 
 FEET_UP_TO = 16
@@ -222,10 +220,10 @@ def order(said: str | int) -> Context:
     return Context(Topic.ORDER, str(said))
 
 
-def order_said(*places: str) -> Habit | Question:
+def order_said(*places: str) -> Context | Question:
     """The order in which a crew measures: no place comes twice."""
     slots = tuple(map(Slot, places))
-    return Habit(HabitOf.ORDER, slots) if len(set(slots)) == len(slots) else Question(Ask.PLACES)
+    return Context(Topic.MEASURING, " ".join(slots)) if len(set(slots)) == len(slots) else Question(Ask.PLACES)
 
 
 def clearance(value: Number, edge: str | None = None) -> Context:
@@ -435,12 +433,12 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "marks_center": lambda: "center",
     "marks_both": lambda: "center and sides",
     "marks_by": _said(Topic.MARKS_BY),
-    "boxes_to_center": lambda: Habit(HabitOf.BOX_POINT, Point.CENTER),
-    "boxes_to_edge": lambda: Habit(HabitOf.BOX_POINT, Point.NEAR),
-    "over_from": lambda side: Habit(HabitOf.OVER, Edge(side)),
+    "boxes_to_center": _as(Topic.BOX_POINT, "center"),
+    "boxes_to_edge": _as(Topic.BOX_POINT, "near"),
+    "over_from": _said(Topic.OVER),
     "order_said": order_said,
-    "no_middle": lambda: Habit(HabitOf.MIDDLE_WIDTH, value=False),
-    "with_middle": lambda: Habit(HabitOf.MIDDLE_WIDTH, value=True),
+    "no_middle": _as(Topic.MIDDLE_WIDTH, "no"),
+    "with_middle": _as(Topic.MIDDLE_WIDTH, "yes"),
     # units
     "inches_unit": lambda: Unit.INCH,
     "millimeters_unit": lambda: Unit.MM,

@@ -6,6 +6,7 @@ from fieldvoice.output.documents import Document, Json, length_text, place_text
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
+    HABITS,
     Box,
     Context,
     Coordinate,
@@ -13,21 +14,18 @@ from fieldvoice.records.meaning import (
     DeadAndTested,
     Diagonal,
     Distance,
-    Edge,
     Incomplete,
     LayoutWish,
     Opening,
     Plumb,
-    Point,
     Reading,
-    Slot,
     SurfaceCall,
+    Topic,
 )
 from fieldvoice.records.orders import (
     Answer,
     Command,
     Correction,
-    Habit,
     Misplaced,
     Part,
     SameAgain,
@@ -94,8 +92,6 @@ def meaning_document(meaning: Meaning, unit: Unit = Unit.INCH) -> Document:  # n
             return {"kind": "moved", "slot": meaning.at.value, "from": meaning.was.value if meaning.was else None}
         case SameHeight():
             return {"kind": "same_height", "name": _number(meaning.box), "as": _number(meaning.like)}
-        case Habit():
-            return {"kind": "habit", "of": meaning.of.value, "value": _habitual(meaning.value)}
         case SurfaceCall():
             sides = {"width": meaning.width.text(chosen), "height": meaning.height.text(chosen)}
             named = {"kind": "surface", "surface": meaning.surface, "name": meaning.name}
@@ -106,6 +102,9 @@ def meaning_document(meaning: Meaning, unit: Unit = Unit.INCH) -> Document:  # n
             return {"kind": "wish", "wish": meaning.wish.value, "edge": edge, "length": length, "unit": chosen.value}
         case Opening():
             return _opening_mark(meaning, chosen)
+        case Context(topic=topic, value=str() as value) if topic in HABITS:
+            habits: dict[Topic, Json] = {Topic.MIDDLE_WIDTH: value == "yes", Topic.MEASURING: [*value.split()]}
+            return {"kind": "habit", "of": topic.value, "value": habits.get(topic, value)}
         case Context():
             return _context(meaning, chosen)
         case Command():
@@ -164,12 +163,6 @@ def _coordinate(coordinate: Coordinate, unit: Unit) -> Document:
         "value": coordinate.value.text(unit),
         "from": coordinate.start.value,
     }
-
-
-def _habitual(value: Point | Edge | bool | tuple[Slot, ...]) -> str | bool | list[str]:  # noqa: FBT001 - a fact
-    if isinstance(value, tuple):
-        return [slot.value for slot in value]
-    return value if isinstance(value, bool) else value.value
 
 
 def _incomplete(call: Incomplete, unit: Unit) -> Document:
