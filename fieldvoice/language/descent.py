@@ -96,11 +96,13 @@ class Parser(Lookahead):
         return Stuck(run.furthest, cut_off=run.cut_off, sense=sense)
 
     def found_within(self, heard: Sequence[Token], rule: str) -> list[Any]:
-        """The values of a rule wherever its words stand in an utterance, the longest ones at each word."""
+        """The values of a rule wherever its words stand in an utterance, the longest ones at each word. A question is
+        none: "two in box forty six", which asks where the number ends, hides nothing of "box forty six is live".
+        """
         found, at = list[Any](), 0
         while at < len(heard):
-            ends = self.ends_of(heard, rule, at)
-            end = max(ends, default=at)
+            ends = {end: _sound(values) for end, values in self.ends_of(heard, rule, at).items()}
+            end = max((end for end, values in ends.items() if values), default=at)
             found += ends.get(end, ())
             at = max(end, at + 1)
         return found
@@ -127,6 +129,10 @@ class Parser(Lookahead):
 
 def _is_trouble(values: Iterable[Value]) -> bool:
     return any(isinstance(value, TROUBLE) for value in values)
+
+
+def _sound(values: Iterable[Value]) -> list[Value]:
+    return [value for value in values if not isinstance(value, TROUBLE)]
 
 
 def _unplaced(value: Any) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldvoice.language import choosing
+from fieldvoice.language.automaton import vocabulary
 from fieldvoice.language.choosing import danger_in
+from fieldvoice.language.speaking import number_words
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Source
 from fieldvoice.records.length import Unit
@@ -165,6 +168,32 @@ def test_an_unknown_word_of_any_length_is_said_back_in_short() -> None:
     why = understand("x" * 100_000, Source.TYPED).why
     assert why is not None
     assert why.values == ("x" * 40 + "…",)
+
+
+SAID_BEFORE = ("two", "forty six", "one twenty", "two forty", "two forty volts", "live one", "um", "")
+SAID_AFTER = ("", "please", "is live", "and then", "is hot um", "only six tested half")
+
+
+@pytest.mark.parametrize("source", list(Source))
+@pytest.mark.parametrize("at", ["in", "at", "on", "the box number"])
+@pytest.mark.parametrize("number", [2, 13, 26, 40, 46, 64, 99])
+def test_a_box_whose_number_may_end_early_hides_no_danger(at: str, number: int, source: Source) -> None:
+    """Whatever figure stands before it: "two in box forty six" asks where its number ends, and is no word of danger."""
+    for before, after in product(SAID_BEFORE, SAID_AFTER):
+        words = " ".join(f"{before} {at} box {number_words(number)} {after}".split())
+        found = understand(words, source).danger
+        assert found or not {"live", "hot"} & set(words.split()), words
+        assert {one.box for one in found} <= {f"box {number}", None}, words
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.lists(st.sampled_from(vocabulary()), min_size=1, max_size=9))
+def test_words_at_random_are_understood_or_not(words: list[str]) -> None:
+    """What ears make of noise is any words of the job in any order: each has a meaning, a question or a refusal, and
+    what is said to be danger is danger.
+    """
+    for source in Source:
+        assert all(isinstance(one, Danger) for one in understand(" ".join(words), source).danger)
 
 
 def test_a_slip_in_word_of_danger_is_danger() -> None:
