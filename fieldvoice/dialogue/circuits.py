@@ -24,6 +24,7 @@ from fieldvoice.records.meaning import (
     Danger,
     DeadAndTested,
     Incomplete,
+    Reading,
     Topic,
 )
 from fieldvoice.records.orders import Action, Answer, Command
@@ -185,10 +186,23 @@ def untested(before: State, turn: Turn) -> Turn:
     }
     lost = [each for each in (*counted, *said, *_questions_off(before, turn)) if not _counts(turn.state, *each)]
     lost += [(board, box) for board, box in counted if _elsewhere(before.calls.on(board), turn.state.calls.on(board))]
-    gone = tuple(sorted({each for each in lost if each not in _taken_back(turn)}))
-    if not gone:
-        return turn
-    return turn.did(Endangered(gone, live=False, said=False)).tell(Tell.MOVED_SINCE, *chain(*gone), safety=True)
+    anew = [each for each in counted if each not in lost and _measured_anew(turn.state, *each)]
+    for tell, boxes in ((Tell.MOVED_SINCE, lost), (Tell.MEASURED_SINCE, anew)):
+        gone = tuple(sorted({each for each in boxes if each not in _taken_back(turn)}))
+        if gone:
+            turn = turn.did(Endangered(gone, live=False, said=False)).tell(tell, *chain(*gone), safety=True)
+    return turn
+
+
+def _measured_anew(state: State, board: str, box: str) -> bool:
+    """Whether two of what stands there were called anew since a box was tested, by no word of change: two readings, or
+    one and the box. That may be the next board, of which nobody said so, and its box another one.
+    """
+    behind = state.circuits(board)[box].behind
+    since = [one for one in state.on(board) if one.number > behind and (one.in_force or one.waits)]
+    anew = [one for one in since if one.replaces is not None and not (one.corrects or one.carried)]
+    readings = sum(isinstance(one.fact, Reading) for one in anew)
+    return readings > 1 or (readings == 1 and any(one.key.name == box for one in anew))
 
 
 def _elsewhere(before: OnBoard, after: OnBoard) -> bool:

@@ -324,7 +324,7 @@ def _endangered(state: State, event: happened.Endangered, who: str, at: datetime
 
 
 def _dead_said(state: State, event: happened.DeadSaid, who: str, at: datetime) -> State:
-    said = {box: CircuitWord(Circuit.DEAD, who, at) for box in event.boxes}
+    said = {box: CircuitWord(Circuit.DEAD, who, at, state.next_number - 1) for box in event.boxes}
     words = {**state.words, event.board: {**state.words.get(event.board, {}), **said}}
     state = replace(state, words=words, read_last=ReadLast(boxes=event.boxes, board=event.board))
     return _remember(without_tests(state, event.board, {*event.boxes}), Past(who, event.board, circuits=event.boxes))

@@ -146,11 +146,14 @@ class MarksBy(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class CircuitWord:
-    """What somebody said of a box's circuit, and when. It repeats their word and claims nothing itself."""
+    """What somebody said of a box's circuit, and when; `behind` is the last call before it. It repeats their word and
+    claims nothing itself.
+    """
 
     state: Circuit
     by: str
     at: datetime
+    behind: int = 0
 
 
 def _default_edges() -> dict[Edge, EdgeSetting]:

@@ -258,6 +258,7 @@ class Tell(StrEnum):
     AFTER_DEAD = "after dead"  # those revoked, as board and box: what came right behind their word wasn't understood
     TEST_OVER = "test over"  # the box; who said it was dead, when, and when that ran out: none where the session ended
     MOVED_SINCE = "moved since"  # those tested elsewhere, as board and box
+    MEASURED_SINCE = "measured since"  # the same, of which the board may be another since
     BOX_WAITS = "box waits"  # who called it, the boxes
     DEAD = "dead"  # the boxes; who; when, until when
     DEAD_RECORDED = "dead recorded"  # the boxes: a file's word doesn't count now

@@ -148,6 +148,7 @@ def _briefly(
 
 _BESIDE = {
     Tell.MOVED_SINCE: "Untested:",
+    Tell.MEASURED_SINCE: "Untested:",
     Tell.NOT_DEAD: "Not dead, no tool in:",
     Tell.HEED: "Untested, no tool in:",
     Tell.DEAD_TOGETHER: "Circuit not taken:",
@@ -158,7 +159,7 @@ _BESIDE = {
 def _boxes_of(notice: Notice) -> Sequence[str]:
     """The boxes that a caution is about."""
     told = notice.values
-    if notice.tell is Tell.MOVED_SINCE:
+    if notice.tell in {Tell.MOVED_SINCE, Tell.MEASURED_SINCE}:
         told = told[1::2]
     elif notice.tell is Tell.NOT_DEAD:
         _, count, *rest = told

@@ -63,10 +63,13 @@ def _test_over(values: Sequence[Value], ear: InWords) -> Both:
     return text, f"{_all([box], ear)}: that test ran out. No tool goes in."
 
 
-def _moved_since(values: Sequence[Value], ear: InWords) -> Both:
-    boxes = _of_boards(values, ear.eye)
-    text = f"“Dead and tested” for {boxes} is canceled, since it is elsewhere or in question now. No tool goes in."
-    return text, f"{_all(values[1::2], ear)}: {'untested' if ear.brief else 'not dead and tested any more'}."
+def _untested(since: str) -> Worded:
+    def worded(values: Sequence[Value], ear: InWords) -> Both:
+        boxes = _of_boards(values, ear.eye)
+        text = f"“Dead and tested” for {boxes} is canceled, since {since}. No tool goes in."
+        return text, f"{_all(values[1::2], ear)}: {'untested' if ear.brief else 'not dead and tested any more'}."
+
+    return worded
 
 
 def _dead(values: Sequence[Value], ear: InWords) -> Both:
@@ -116,7 +119,8 @@ OF_CIRCUITS: Mapping[Tell, Worded] = {
     Tell.MAYBE_LIVE: _maybe_live,
     Tell.AFTER_DEAD: _after_dead,
     Tell.TEST_OVER: _test_over,
-    Tell.MOVED_SINCE: _moved_since,
+    Tell.MOVED_SINCE: _untested("it is elsewhere or in question now"),
+    Tell.MEASURED_SINCE: _untested("the board was measured anew and may be the next one: say so, or test again"),
     Tell.BOX_WAITS: each(_box_waits),
     Tell.DEAD: _dead,
     Tell.DEAD_RECORDED: each(_dead_recorded),

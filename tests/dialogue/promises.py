@@ -431,7 +431,7 @@ def _tested(wall: Wall) -> set[tuple[str, str]]:
                     found.pop(each, None)
             elif isinstance(event, Answered):
                 for note in event.notices:  # what was told as canceled counts again once it is said anew
-                    told = map(str, note.values if note.tell is Tell.MOVED_SINCE else ())
+                    told = map(str, note.values if note.tell in {Tell.MOVED_SINCE, Tell.MEASURED_SINCE} else ())
                     for each in zip(told, told, strict=True):
                         found.pop(each, None)
             state = apply(state, event, entry.who, entry.at)

@@ -149,6 +149,7 @@ SOME = tuple(_boxes())[::7]
 """Of every kind, from every side, to every point."""
 CAUTIONS = (
     Notice(Tell.MOVED_SINCE, ("1", "box 12"), safety=True),
+    Notice(Tell.MEASURED_SINCE, ("1", "box 12"), safety=True),
     Notice(Tell.NOT_DEAD, ("hanger", 1, "box 12", "1", "box 12"), safety=True),
     Notice(Tell.HEED, ("box 12",), safety=True),
     Notice(Tell.DEAD_TOGETHER, (), safety=True),
@@ -201,7 +202,7 @@ def test_a_caution_about_a_circuit_is_said_with_its_box(caution: Notice, ends: C
         assert says_of((caution, what), Unit.INCH)[0].text == say(caution, Unit.INCH).text
 
 
-@pytest.mark.parametrize("caution", CAUTIONS[:3], ids=lambda one: one.tell.value)
+@pytest.mark.parametrize("caution", CAUTIONS[:4], ids=lambda one: one.tell.value)
 def test_a_caution_about_another_box_is_no_caution_about_the_one_read_back(caution: Notice) -> None:
     """It names its own, or no tool goes into any."""
     other = next(_boxes())
