@@ -142,8 +142,8 @@ over 96 in)."""
 STAND_OFF = Length(2)
 """No neighbor asks the board to stay off farther than this (our own rule: the widest of the table is 1/2 in)."""
 JOINT = Length("1/8")
-"""No joint between courses is left open wider than this (our own rule: boards are in contact there): a gap that is
-called so at one is the floor's, which is 1/4 in at least, or the ceiling's."""
+"""No joint between boards is left open wider than this (our own rule: they are in contact there): a gap that is called
+so at one is that of the floor, which is 1/4 in at least, of the ceiling, or of the wall's end."""
 
 BOXES_ALIKE = (Fraction(1, 4), Fraction(1, 2), Fraction(12))
 """Boxes at one height agree within the first; one that is off by more than the second and less than the third is
@@ -182,7 +182,7 @@ def _floor_to_ceiling(board: Board) -> Iterator[Oddity]:
 
 def _far_off(board: Board) -> Iterator[Oddity]:
     for edge, setting in board.edges.items():
-        joint = edge in {Edge.TOP, Edge.BOTTOM} and setting.neighbor is Neighbor.BOARD
+        joint = setting.neighbor is Neighbor.BOARD
         floor = neighbor(board, edge) is Neighbor.FLOOR
         most = JOINT if joint else usual_base(board) if floor else STAND_OFF
         if setting.clearance is not None and setting.clearance > most:

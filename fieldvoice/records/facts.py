@@ -135,7 +135,7 @@ class Odd(StrEnum):
     """What geometry finds hard to believe. What `values` hold stands beside each."""
 
     STAND_OFF = "stand off"  # at an edge: the clearance
-    OPEN_JOINT = "open joint"  # at an edge, where the board above or below stands: the clearance
+    OPEN_JOINT = "open joint"  # at an edge, where the next board stands: the clearance
     OUT_OF_PLUMB = "out of plumb"  # at an edge: how far its neighbor is said to lean or slope
     JOINT_LEANS = "joint leans"  # at an edge: how far the other one, a joint, would lean by it and the readings
     OTHER_LEANS = "other leans"  # the same of a wall, a ceiling or a floor across, which nobody said to lean

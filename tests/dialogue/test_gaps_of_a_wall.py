@@ -103,6 +103,38 @@ def test_at_a_joint_it_is_asked_about(board: tuple[str, ...], said: str, figure:
 
 
 @pytest.mark.parametrize("figure", FIGURES)
+@pytest.mark.parametrize("said", AT_ITS_ENDS)
+@pytest.mark.parametrize(
+    ("before", "joints"),
+    [
+        (("north wall 15 foot by 8 foot", FRAMED, "next board"), {Edge.RIGHT}),
+        (("north wall 15 foot by 8 foot", FRAMED, "next board", "next board"), {Edge.LEFT}),
+        (("north wall 16 foot by 8 foot", "standing", FRAMED, "next board", "next board"), {Edge.LEFT, Edge.RIGHT}),
+        (("left wall", "right wall"), set()),
+        (("left wall", "right is board"), {Edge.RIGHT}),
+        (("right wall",), {Edge.LEFT}),  # by default a board stands there
+        (("left is board", "right outside corner"), {Edge.LEFT}),
+    ],
+)
+def test_at_a_side_joint_it_is_asked_about(before: tuple[str, ...], joints: set[Edge], said: str, figure: str) -> None:
+    """As at an upper or a lower one: it is the wall's end that was meant. It was held off at the joint instead."""
+    wall = wall_after(*before)
+    at = AT_ITS_ENDS[said]
+    told = wall.types(said.format(figure))
+    assert ("Does the joint there really stay open" in told) is (at in joints), told
+    if at in joints:
+        assert not _settled_gaps(wall)
+        wall.types("no")
+        assert not _gaps(wall), wall.said
+    else:
+        assert _gaps(wall) == {at: Length(figure)}
+
+
+def _settled_gaps(wall: Wall) -> list[Key]:
+    return [key for key in wall.session.state.settled(wall.session.state.board) if key.of is Of.CLEARANCE]
+
+
+@pytest.mark.parametrize("figure", FIGURES)
 @pytest.mark.parametrize(("said", "course"), [("gap at the floor is {}", "upper"), ("gap at the top is {}", "lower")])
 def test_it_is_asked_about_once_a_course_makes_a_joint_of_it(said: str, course: str, figure: str) -> None:
     """Whichever was said first."""
