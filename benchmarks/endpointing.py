@@ -27,11 +27,11 @@ from fieldvoice.ears import models
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.listening import Listening, listen
-from fieldvoice.ears.reading_ear import reading_ear, reading_encoder
 from fieldvoice.ears.reading_head.head import ReadingHead
 from fieldvoice.ears.sound import RATE, Frames, block_levels
 from fieldvoice.ears.wav import read_wav
 from fieldvoice.ears.whisper_ear import whisper_ear
+from fieldvoice.ears.whole_utterance import reading_ear, reading_encoder
 from fieldvoice.language.automaton import open_talk, vocabulary
 from fieldvoice.language.outlook import outlook
 

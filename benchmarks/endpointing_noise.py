@@ -30,10 +30,9 @@ from benchmarks.endpointing import SAMPLES, trimmed
 from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.endpoint import STEP, Patience
 from fieldvoice.ears.listening import Listening, Moment, listen
-from fieldvoice.ears.reading_ear import reading_ear
 from fieldvoice.ears.sound import RATE, Frames, HighPass
 from fieldvoice.ears.wav import read_wav
-from fieldvoice.ears.whole_utterance import WholeEar
+from fieldvoice.ears.whole_utterance import WholeEar, reading_ear
 from fieldvoice.language.automaton import open_talk, vocabulary
 from fieldvoice.language.outlook import outlook
 from training.noises import Noise, Wave, noise, speech_power

@@ -20,9 +20,9 @@ from numpy.typing import NDArray
 
 from benchmarks.hearing.recognizers import head_sha
 from fieldvoice.ears import hear, models
-from fieldvoice.ears.reading_ear import reading_ear
 from fieldvoice.ears.sound import Sound
 from fieldvoice.ears.whisper_ear import whisper_ear
+from fieldvoice.ears.whole_utterance import reading_ear
 from fieldvoice.language.automaton import open_talk, vocabulary
 from fieldvoice.language.speaking import number_words
 from fieldvoice.language.understanding import understand

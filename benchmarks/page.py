@@ -15,9 +15,8 @@ from time import perf_counter
 from fieldvoice.dialogue.session import Session
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.page.app import Page
-from fieldvoice.page.feed import Feed
 from fieldvoice.page.guard import Guard, new_tokens
-from fieldvoice.page.partner import Hands
+from fieldvoice.page.partner import Feed, Hands
 from fieldvoice.page.server import LOOPBACK, served
 from fieldvoice.records.hearing import Hearing
 

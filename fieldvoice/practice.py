@@ -17,18 +17,17 @@ from numpy.typing import NDArray
 from fieldvoice import data_folder
 from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.personal import Change, applied, fitted
-from fieldvoice.ears.reading_ear import reading_encoder
 from fieldvoice.ears.reading_head.head import Network, ReadingHead, log_probability
 from fieldvoice.ears.sound import Frames, above_noise_db
 from fieldvoice.ears.wav import read_wav, wav_of
-from fieldvoice.ears.whole_utterance import in_quiet
+from fieldvoice.ears.whole_utterance import in_quiet, reading_encoder
 from fieldvoice.files.durable import make
 from fieldvoice.language.automaton import automaton
 from fieldvoice.language.understanding import understand
 from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.hearing import EarKind, Hearing, Source
-from fieldvoice.records.orders import Answer
 from fieldvoice.records.practice import FitOutcome, Objection, Tried
+from fieldvoice.records.utterance import Answer
 
 CALLS = (
     "top forty one and three eighths",

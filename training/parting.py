@@ -56,8 +56,8 @@ def places(scores: Scores, labels: Sequence[int]) -> list[tuple[int, int]]:
 
 def parted(clips: Sequence[Clip]) -> Iterator[Clip]:
     """The words that stand apart in utterances of several, as the ear of the package hears where they are."""
-    from fieldvoice.ears.reading_ear import reading_encoder
     from fieldvoice.ears.reading_head.head import ReadingHead
+    from fieldvoice.ears.whole_utterance import reading_encoder
 
     head, encoder = ReadingHead.load(), reading_encoder()
     quiet = np.zeros(_AROUND * FRAME)

@@ -29,8 +29,7 @@ from benchmarks.hearing.people_sounds import LEVELS as PEOPLE
 from benchmarks.hearing.policies import Result, Taking, judged, treated
 from fieldvoice.language.choosing import choose
 from fieldvoice.language.verdict import Expectation, Gate, Gates, Kind, denied, evidence, kind_of
-from fieldvoice.records.orders import Answer
-from fieldvoice.records.utterance import Status
+from fieldvoice.records.utterance import Answer, Status
 
 MARGINS = (2.0, 4.0, 10.0)
 """In odds, of which one is chosen. People differ more from these voices than they do from each other, so that there is

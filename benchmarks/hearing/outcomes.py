@@ -28,8 +28,7 @@ from fieldvoice.language.verdict import WEIGHED, Expectation, Finding, Gates, ju
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Reading
-from fieldvoice.records.orders import Answer
-from fieldvoice.records.utterance import Meaning
+from fieldvoice.records.utterance import Answer, Meaning
 
 
 class Became(StrEnum):

@@ -11,8 +11,7 @@ from benchmarks.hearing.recognizers import PLAIN, READING, SPHINX, VOSK, VOSK_OW
 from fieldvoice.language.understanding import understand
 from fieldvoice.language.verdict import Expectation, Finding, Gates, judge
 from fieldvoice.records.hearing import Hearing
-from fieldvoice.records.orders import Answer
-from fieldvoice.records.utterance import Meaning, Status, Utterance
+from fieldvoice.records.utterance import Answer, Meaning, Status, Utterance
 
 Taking = Callable[[Sequence[Hearing], Expectation], Utterance | None]
 """What is taken of hearings; None where nothing is."""

@@ -11,11 +11,11 @@ import numpy as np
 
 from fieldvoice.ears import models, reading_head
 from fieldvoice.ears.ear import Ear
-from fieldvoice.ears.reading_ear import reading_ear
 from fieldvoice.ears.reading_head.head import WEIGHTS
 from fieldvoice.ears.sound import RATE, Frames
 from fieldvoice.ears.vosk_ear import VoskEar
 from fieldvoice.ears.whisper_ear import whisper_ear
+from fieldvoice.ears.whole_utterance import reading_ear
 from fieldvoice.language.acceptors import Acceptor, Pieces
 from fieldvoice.language.automaton import open_talk, vocabulary
 from fieldvoice.language.compiled import rules

@@ -24,8 +24,7 @@ from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Reading
-from fieldvoice.records.orders import Part
-from fieldvoice.records.utterance import Status
+from fieldvoice.records.utterance import Part, Status
 from tests.language.test_phrases import PHRASES, split
 
 Reader = Callable[[str, Source], Fraction | None]

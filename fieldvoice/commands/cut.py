@@ -15,8 +15,7 @@ from fieldvoice.commands.talk import Talk, show_plans
 from fieldvoice.errors import FieldvoiceError
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Concern
-from fieldvoice.records.orders import Action, Command
-from fieldvoice.records.utterance import Status
+from fieldvoice.records.utterance import Action, Command, Status
 
 if TYPE_CHECKING:
     from fieldvoice.dialogue.session import Session

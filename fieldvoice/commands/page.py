@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from fieldvoice.dialogue.view import Job
     from fieldvoice.page.app import Phone
     from fieldvoice.page.authority import PageAuthority
-    from fieldvoice.page.feed import Feed
     from fieldvoice.page.guard import Guard, LinkTokens
+    from fieldvoice.page.partner import Feed
     from fieldvoice.records.said import Say
 
 PORT = 8517
@@ -82,8 +82,7 @@ def partner_page(
         return
     _installed()
     from fieldvoice.page.app import Page
-    from fieldvoice.page.feed import Feed
-    from fieldvoice.page.partner import Hands
+    from fieldvoice.page.partner import Feed, Hands
     from fieldvoice.page.server import EVERYWHERE, LOOPBACK, served
 
     feed = Feed()

@@ -220,8 +220,8 @@ def _whisper() -> str:
 
 def _reading() -> str:
     from fieldvoice.ears import personal
-    from fieldvoice.ears.reading_ear import reading_encoder
     from fieldvoice.ears.reading_head.head import ReadingHead
+    from fieldvoice.ears.whole_utterance import reading_encoder
     from fieldvoice.language.automaton import vocabulary
     from fieldvoice.wording.forms import counted
     from fieldvoice.wording.troubles import sentence

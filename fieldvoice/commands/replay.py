@@ -33,7 +33,7 @@ from fieldvoice.commands.talk import (
 from fieldvoice.errors import BadInput, BadUsage, NotHere
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit
-from fieldvoice.records.orders import Answer
+from fieldvoice.records.utterance import Answer
 
 if TYPE_CHECKING:
     from fieldvoice.ears.ear import Ear

@@ -28,7 +28,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import Part
+from fieldvoice.records.utterance import Part
 
 _ACROSS = frozenset({Edge.LEFT, Edge.RIGHT})
 

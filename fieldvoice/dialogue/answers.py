@@ -62,7 +62,7 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.orders import Answer, Part, ThingName
+from fieldvoice.records.utterance import Answer, Part, ThingName
 
 
 def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:

@@ -25,8 +25,8 @@ from fieldvoice.records.facts import Fact, Key, Of
 from fieldvoice.records.laying import CutPiece
 from fieldvoice.records.ledger import Call, Concern, Notice, OpenItem, Tell
 from fieldvoice.records.meaning import Edge, Incomplete
-from fieldvoice.records.orders import OffcutTold
 from fieldvoice.records.plan import CutPlan, Does, Heed, No, Step
+from fieldvoice.records.utterance import OffcutTold
 from fieldvoice.safety import cautions
 from fieldvoice.stock.rack import told, told_name
 

@@ -27,8 +27,7 @@ from fieldvoice.records.meaning import (
     Reading,
     Topic,
 )
-from fieldvoice.records.orders import Action, Answer, Command
-from fieldvoice.records.utterance import Ask, Meaning, Utterance, Why
+from fieldvoice.records.utterance import Action, Answer, Ask, Command, Meaning, Utterance, Why
 
 OF_DANGER = frozenset({Tell.NOT_DEAD, Tell.MAYBE_LIVE, Tell.AFTER_DEAD})
 """What tells that a circuit counts as live by what somebody said in this turn."""

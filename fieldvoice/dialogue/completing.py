@@ -33,8 +33,7 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.orders import Correction, Part, SameHeight
-from fieldvoice.records.utterance import Meaning
+from fieldvoice.records.utterance import Correction, Meaning, Part, SameHeight
 
 _DOWN = frozenset({Edge.TOP, Edge.BOTTOM})
 

@@ -37,8 +37,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import Answer, Part
-from fieldvoice.records.utterance import Meaning, Status
+from fieldvoice.records.utterance import Answer, Meaning, Part, Status
 
 
 def objecting(turn: Turn) -> Turn:

@@ -108,10 +108,23 @@ from fieldvoice.records.meaning import (
     Slot,
     SurfaceCall,
 )
-from fieldvoice.records.orders import Action, Answer, Command, Correction, Part
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import Progress
-from fieldvoice.records.utterance import Ask, Meaning, Question, Refusal, Spoilt, Status, Utterance, Why
+from fieldvoice.records.utterance import (
+    Action,
+    Answer,
+    Ask,
+    Command,
+    Correction,
+    Meaning,
+    Part,
+    Question,
+    Refusal,
+    Spoilt,
+    Status,
+    Utterance,
+    Why,
+)
 
 
 def respond(

@@ -32,10 +32,9 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import Action, Command
 from fieldvoice.records.room import House, Members, RoomSurface, RoughOpening, RoughOpeningKind, Wall
 from fieldvoice.records.room_plan import Progress
-from fieldvoice.records.utterance import Meaning
+from fieldvoice.records.utterance import Action, Command, Meaning
 from fieldvoice.stock.rack import told_name
 
 _KINDS = {

@@ -32,8 +32,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import Action, Answer, Command, Part, SameAgain
-from fieldvoice.records.utterance import Meaning, Status, Utterance, Why
+from fieldvoice.records.utterance import Action, Answer, Command, Meaning, Part, SameAgain, Status, Utterance, Why
 
 
 def calls_of(turn: Turn, facts: Iterable[Said | None], standing: Standing) -> tuple[Call, ...]:

@@ -29,7 +29,7 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.orders import Lean, Ordinal, Part, Slant
+from fieldvoice.records.utterance import Lean, Ordinal, Part, Slant
 
 
 def may_be(old: Said, new: Said) -> bool:

@@ -70,8 +70,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import Answer, Part, ThingName
-from fieldvoice.records.utterance import Status
+from fieldvoice.records.utterance import Answer, Part, Status, ThingName
 
 
 def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:

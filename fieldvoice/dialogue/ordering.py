@@ -12,8 +12,7 @@ from fieldvoice.dialogue.state import Denied, State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Standing, Tell
 from fieldvoice.records.meaning import DeadAndTested
-from fieldvoice.records.orders import Action, Answer, Command
-from fieldvoice.records.utterance import Meaning
+from fieldvoice.records.utterance import Action, Answer, Command, Meaning
 
 DENIABLE = frozenset(
     {

@@ -63,8 +63,8 @@ from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.ledger import Call, Doubt, Notice, OpenKind, Standing, Tell
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Context, Dimension, Reading, Slot, Topic
-from fieldvoice.records.orders import HEARD, NEXT_ROOM, NEXT_WALL, OFFCUT, PIECE, THE_LAYOUT, Action, Command
 from fieldvoice.records.trouble import Hinders, Hindrance
+from fieldvoice.records.utterance import HEARD, NEXT_ROOM, NEXT_WALL, OFFCUT, PIECE, THE_LAYOUT, Action, Command
 
 Move = Callable[[Turn, str | None], Turn]
 

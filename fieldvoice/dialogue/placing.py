@@ -49,7 +49,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import Correction, Part
+from fieldvoice.records.utterance import Correction, Part
 
 
 def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:

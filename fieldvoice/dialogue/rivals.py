@@ -26,8 +26,7 @@ from fieldvoice.records.meaning import (
     Plumb,
     Reading,
 )
-from fieldvoice.records.orders import Answer, Correction
-from fieldvoice.records.utterance import Ask, Meaning, Question, Status, Unsure
+from fieldvoice.records.utterance import Answer, Ask, Correction, Meaning, Question, Status, Unsure
 
 
 def teen_or_ten(value: Length) -> Length | None:

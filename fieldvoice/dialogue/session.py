@@ -27,11 +27,11 @@ from fieldvoice.language.verdict import Expectation
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Concern, Notice, Tell
 from fieldvoice.records.length import Unit
-from fieldvoice.records.orders import Action
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import Progress
 from fieldvoice.records.said import Say
 from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.records.utterance import Action
 from fieldvoice.wording.aloud import says_of
 from fieldvoice.wording.notices import ENTRIES_LOST, NOT_KEPT, say
 from fieldvoice.wording.troubles import sentence

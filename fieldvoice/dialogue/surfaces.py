@@ -38,7 +38,6 @@ from fieldvoice.records.meaning import (
     Topic,
     Wish,
 )
-from fieldvoice.records.orders import Correction
 from fieldvoice.records.room import (
     USUAL,
     Ceiling,
@@ -50,7 +49,7 @@ from fieldvoice.records.room import (
     name_of,
 )
 from fieldvoice.records.room_plan import RoomPlan
-from fieldvoice.records.utterance import Meaning
+from fieldvoice.records.utterance import Correction, Meaning
 
 STOCK = {
     Unit.INCH: tuple(Sheet(Length(48), Length(12 * feet)) for feet in (8, 10, 12)),

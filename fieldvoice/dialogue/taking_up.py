@@ -37,8 +37,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import Command, Part, SameHeight
-from fieldvoice.records.utterance import Meaning, Status, Utterance
+from fieldvoice.records.utterance import Command, Meaning, Part, SameHeight, Status, Utterance
 
 Listened = Callable[[Turn], Turn]
 

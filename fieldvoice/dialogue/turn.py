@@ -31,7 +31,7 @@ from fieldvoice.records.meaning import (
     Slot,
     SurfaceCall,
 )
-from fieldvoice.records.orders import SHOWS, Answer, Command
+from fieldvoice.records.utterance import SHOWS, Answer, Command
 
 _OF_A_BOARD = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.NOT_TAKEN_WHAT_IS_IT, Tell.QUESTION, Tell.DEAD})
 """What tells of calls without their board."""

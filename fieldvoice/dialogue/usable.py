@@ -48,17 +48,23 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import (
+from fieldvoice.records.utterance import (
     Action,
     Answer,
+    Ask,
     Command,
+    Meaning,
     Misplaced,
     Part,
+    Question,
+    Relative,
     SameAgain,
     SameHeight,
     SameSurface,
+    Status,
+    Told,
+    Utterance,
 )
-from fieldvoice.records.utterance import Ask, Meaning, Question, Relative, Status, Told, Utterance
 
 _ORDERS = frozenset({Action.QUIT})
 """Orders to what shows, not to the dialogue."""

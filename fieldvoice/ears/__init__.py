@@ -37,7 +37,7 @@ def open_ear(
     if name not in RECOGNIZERS:
         raise BadUsage(Trouble(Wrong.NO_RECOGNIZER, name=name, there=", ".join(RECOGNIZERS)))
     if name == "reading":
-        from fieldvoice.ears.reading_ear import reading_ear
+        from fieldvoice.ears.whole_utterance import reading_ear
 
         return reading_ear(words, language, change)
     model = models.verified(models.find(name, folder))

@@ -1,16 +1,20 @@
-"""An ear that reads the whole utterance at its end, and in its pauses, from the encoder's vectors."""
+"""An ear that reads the whole utterance at its end, and in its pauses, from the encoder's vectors; and the reading
+ear, which is one: an encoder and a head trained on tape readings, decoded inside the language.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from time import perf_counter
 
 import numpy as np
 
-from fieldvoice.ears.encoder import Encoded, Encoder, fits
+from fieldvoice.ears.encoder import Encoded, Encoder, bare_columns, fits
+from fieldvoice.ears.personal import Change, applied
+from fieldvoice.ears.reading_head.head import ReadingHead, encoder_folder
 from fieldvoice.ears.sound import RATE, Frames, above_noise_db, noise_db
-from fieldvoice.records.hearing import EarKind, Hearing
+from fieldvoice.records.hearing import EarKind, Hearing, WordNetwork
 
 Reader = Callable[[Encoded, Frames], tuple[Hearing, float]]
 """Makes words of an encoded utterance, and says how likely it is that nobody spoke, 0 where it can't tell; the frames
@@ -124,3 +128,32 @@ def _faded(frames: Frames) -> Frames:
     rising = (1 - np.cos(np.pi * np.arange(size) / max(size, 1))) / 2
     gain = np.concatenate([rising, np.ones(len(frames) - 2 * size), rising[::-1]])
     return np.asarray(gain * frames).astype(np.int16)
+
+
+def reading_ear(
+    words: Sequence[str], language: Callable[[], WordNetwork], change: Change | None = None, threads: int = 2
+) -> WholeEar:
+    """The encoder and the head that come with fieldvoice, changed for one person's voice where that is given.
+    `language` is asked at each utterance for the network of what may be said then: a job's unit can change.
+
+    Words that it wasn't trained on it can't hear: they are named in the ear's `unheard`. Raises NotHere where a file is
+    missing or damaged.
+    """
+    head = applied(ReadingHead.load(), change)
+
+    def read(encoded: Encoded, _frames: Frames) -> tuple[Hearing, float]:
+        found = head.decode(encoded.vectors, head.network(language()))
+        return Hearing(found.hypotheses, ""), found.silence
+
+    def silence(encoded: Encoded) -> float:
+        return head.silence(encoded.vectors)
+
+    whose = " (your voice)" if change is not None else ""
+    return WholeEar(
+        f"reading{whose}", EarKind.READING, reading_encoder(threads), read, silence, unheard=head.missing(words)
+    )
+
+
+def reading_encoder(threads: int = 2) -> Encoder:
+    """The encoder that was trained with the head. Raises NotHere where its files are missing or damaged."""
+    return Encoder(encoder_folder(), "reading", bare_columns, threads)

@@ -15,8 +15,7 @@ from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Danger
-from fieldvoice.records.orders import Answer
-from fieldvoice.records.utterance import Ask, Meaning, Question, Status, Utterance
+from fieldvoice.records.utterance import Answer, Ask, Meaning, Question, Status, Utterance
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,8 +13,18 @@ from fieldvoice.language.partial import Alone
 from fieldvoice.language.rules import CENTIMETER, FOOT, INCH, METER, MILLIMETER
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Danger, Distance, Reading
-from fieldvoice.records.orders import SAYS_DONE, Answer, Command, Part
-from fieldvoice.records.utterance import Ask, Question, Refusal, Status, Utterance, Why
+from fieldvoice.records.utterance import (
+    SAYS_DONE,
+    Answer,
+    Ask,
+    Command,
+    Part,
+    Question,
+    Refusal,
+    Status,
+    Utterance,
+    Why,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence

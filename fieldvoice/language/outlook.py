@@ -11,8 +11,7 @@ from fieldvoice.language.verdict import Expectation, settled
 from fieldvoice.records.hearing import EarKind, Hearing, Outlook, Source, begins
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Incomplete, Lack
-from fieldvoice.records.orders import Answer, Part
-from fieldvoice.records.utterance import Status
+from fieldvoice.records.utterance import Answer, Part, Status
 
 _TAILS = ("and a sixteenth", "four", "four and a half")
 TAILS = {Unit.INCH: _TAILS, Unit.MM: (*_TAILS, "ninety")}

@@ -46,7 +46,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import (
+from fieldvoice.records.utterance import (
     HEARD,
     OFFCUT,
     PIECE,
@@ -54,6 +54,7 @@ from fieldvoice.records.orders import (
     Answer,
     Command,
     Correction,
+    Meaning,
     Misplaced,
     OffcutTold,
     Part,
@@ -61,7 +62,6 @@ from fieldvoice.records.orders import (
     SameHeight,
     SameSurface,
 )
-from fieldvoice.records.utterance import Meaning
 
 
 def read_back(meaning: Meaning, unit: Unit) -> str:

@@ -32,7 +32,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Wish,
 )
-from fieldvoice.records.orders import ALL, Basis, Ordinal, Part, SameAgain, SameHeight, ThingName
+from fieldvoice.records.utterance import ALL, Basis, Ordinal, Part, SameAgain, SameHeight, ThingName
 
 
 @cache

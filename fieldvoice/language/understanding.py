@@ -62,8 +62,7 @@ from fieldvoice.language.typed import clauses, read_typed
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Danger, Distance, Incomplete, Reading
-from fieldvoice.records.orders import Answer, Part
-from fieldvoice.records.utterance import Ask, Question, Spoilt, Status, Utterance, Why
+from fieldvoice.records.utterance import Answer, Ask, Part, Question, Spoilt, Status, Utterance, Why
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

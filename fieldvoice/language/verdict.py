@@ -36,8 +36,7 @@ from fieldvoice.language.surety import Surety
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Danger, DeadAndTested, Reading
-from fieldvoice.records.orders import Action, Answer, Command, Part
-from fieldvoice.records.utterance import Meaning, Refusal, Status, Unsure, Utterance, Why
+from fieldvoice.records.utterance import Action, Answer, Command, Meaning, Part, Refusal, Status, Unsure, Utterance, Why
 
 TABLE = Path(__file__).with_name("gates.json")
 """The gates and the run that chose them (`python -m benchmarks.hearing fit`)."""

@@ -19,8 +19,8 @@ from starlette.routing import BaseRoute, Route, WebSocketRoute
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
-from fieldvoice.page.feed import SLOW_SECONDS, Feed, Full, events
 from fieldvoice.page.guard import COOKIE, HEADERS, LONGEST_BODY, Guard, Right
+from fieldvoice.page.partner import SLOW_SECONDS, Feed, Full, events
 from fieldvoice.wording.captions import LINK_REFUSED, PHONE_TAKEN
 
 

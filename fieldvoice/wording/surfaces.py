@@ -8,9 +8,9 @@ from fieldvoice.records.board import EdgesTold, OddOffcut, Offcut, Surface
 from fieldvoice.records.ledger import Tell, Value
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, SurfaceCall, TopPoint, Wish
-from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
 from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.room_plan import Piece, RoomPlan, RoomWarning, SurfaceAtHand
+from fieldvoice.records.utterance import NEXT_ROOM, NEXT_WALL
 from fieldvoice.wording.forms import (
     AS_A_PEAK,
     TO_ITS_SHAPE,

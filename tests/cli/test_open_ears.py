@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from fieldvoice.commands import recognizers
-from fieldvoice.ears import models, reading_ear
+from fieldvoice.ears import models, whole_utterance
 from fieldvoice.ears.reading_head import head
 from fieldvoice.ears.reading_head.head import ReadingHead
 from fieldvoice.errors import BadUsage, NotHere
@@ -88,7 +88,7 @@ def test_whisper_hears_alone_where_the_encoder_is_damaged(
     shutil.copytree(Path(head.__file__).parent, tmp_path / "ear")
     file = tmp_path / "ear" / "encoder" / "model.bin"
     file.write_bytes(file.read_bytes()[:-1] + b"x")
-    machine.setattr(reading_ear, "encoder_folder", partial(head.encoder_folder, tmp_path / "ear"))
+    machine.setattr(whole_utterance, "encoder_folder", partial(head.encoder_folder, tmp_path / "ear"))
     assert names() == ["whisper (tiny.en)"]
     assert "an encoder that is not what was trained" in capsys.readouterr().err
 

@@ -41,9 +41,8 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.orders import Answer, Correction, Part
 from fieldvoice.records.plan import Method, Tool, Where
-from fieldvoice.records.utterance import Meaning, Status, Utterance
+from fieldvoice.records.utterance import Answer, Correction, Meaning, Part, Status, Utterance
 from fieldvoice.wording.aloud import ASKS, says_of
 from fieldvoice.wording.forms import MOST_SECONDS, seconds
 from tests.dialogue.talk import Wall

@@ -7,7 +7,7 @@ import pytest
 from fieldvoice.dialogue.ordering import DENIABLE
 from fieldvoice.dialogue.orders import ORDERS
 from fieldvoice.records.ledger import Standing, Tell
-from fieldvoice.records.orders import SHOWS, Action
+from fieldvoice.records.utterance import SHOWS, Action
 from tests.dialogue.talk import Wall
 
 BOARD = ("top 46 7/8", "middle 46 7/8", "bottom 46 7/8", "left 96", "right 96")

@@ -11,7 +11,7 @@ from fieldvoice.dialogue.rooms import rooms
 from fieldvoice.language.verdict import Expectation
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import Standing
-from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, Action, Command
+from fieldvoice.records.utterance import NEXT_ROOM, NEXT_WALL, Action, Command
 from tests.dialogue.talk import Wall
 
 ROOMS = rooms()

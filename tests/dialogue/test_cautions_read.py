@@ -9,8 +9,7 @@ import pytest
 
 from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.view import View
-from fieldvoice.page.feed import Feed
-from fieldvoice.page.partner import Hands, care, hand
+from fieldvoice.page.partner import Feed, Hands, care, hand
 from fieldvoice.records.ledger import Tell
 from tests.dialogue.talk import Wall, wall_after
 

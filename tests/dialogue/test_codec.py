@@ -49,12 +49,12 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.orders import SameHeight
 from fieldvoice.records.plan import Failure, Flaw, Missing, Need, No, NoPlan
 from fieldvoice.records.room import Ceiling, House, Members, RoughOpening, RoughOpeningKind, SurfaceName
 from fieldvoice.records.room import Wall as RoomWall
 from fieldvoice.records.room_plan import PieceName
 from fieldvoice.records.trouble import Hinders, Hindrance
+from fieldvoice.records.utterance import SameHeight
 from fieldvoice.wording.aloud import says_of
 from tests.dialogue.talk import MORNING, Wall, wall_after
 from tests.wording.samples import TOLD

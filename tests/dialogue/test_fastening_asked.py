@@ -7,7 +7,7 @@ import pytest
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
-from fieldvoice.records.orders import Action, Command
+from fieldvoice.records.utterance import Action, Command
 from tests.output.paper.views import BOARD, planned, view
 
 

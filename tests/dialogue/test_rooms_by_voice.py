@@ -11,10 +11,10 @@ from fieldvoice.records.board import Known, Lies
 from fieldvoice.records.ledger import Standing
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Edge, Neighbor, Reading, SurfaceCall
-from fieldvoice.records.orders import THE_LAYOUT, Action, Command
 from fieldvoice.records.plan import Code, Hook, Need
 from fieldvoice.records.room import USUAL, RoomSurface, RoughOpening, RoughOpeningKind
 from fieldvoice.records.room_plan import RoomPlan
+from fieldvoice.records.utterance import THE_LAYOUT, Action, Command
 from fieldvoice.wording.room import warning_text
 from tests.dialogue.talk import Wall, wall_after
 from tests.dialogue.test_called_elsewhere import meant

@@ -12,8 +12,8 @@ from fieldvoice.dialogue.state import is_whole
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Standing
-from fieldvoice.records.orders import Action, Command
 from fieldvoice.records.room import name_of
+from fieldvoice.records.utterance import Action, Command
 from tests.dialogue.talk import Wall, wall_after
 from tests.dialogue.test_layout_goes_on import cut_as_planned, in_hand
 

@@ -13,9 +13,9 @@ from numpy.typing import NDArray
 from benchmarks.hearing import open_pair
 from fieldvoice.ears import personal
 from fieldvoice.ears.personal import losses_and_gradients
-from fieldvoice.ears.reading_ear import reading_encoder
 from fieldvoice.ears.reading_head.head import ReadingHead
 from fieldvoice.ears.sound import RATE, Frames
+from fieldvoice.ears.whole_utterance import reading_encoder
 from fieldvoice.language.automaton import automaton, vocabulary
 from fieldvoice.output.voice import Synthesizer
 from fieldvoice.wording.troubles import sentence

@@ -177,7 +177,7 @@ LENGTHS = """
 import fieldvoice
 import numpy as np
 from pathlib import Path
-from fieldvoice.ears.reading_ear import reading_encoder
+from fieldvoice.ears.whole_utterance import reading_encoder
 
 def resident():
     return int(Path("/proc/self/status").read_text().partition("VmRSS:")[2].split()[0]) / 1000
@@ -202,7 +202,7 @@ def test_utterances_of_many_lengths_do_not_grow() -> None:
 _LARGE_BLOCKS = """
 import ctypes, sys
 import numpy as np
-from fieldvoice.ears.reading_ear import reading_encoder
+from fieldvoice.ears.whole_utterance import reading_encoder
 
 library = ctypes.CDLL(None)
 if not hasattr(library, "mallinfo2"):

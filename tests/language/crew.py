@@ -28,19 +28,21 @@ from fieldvoice.records.meaning import (
     Topic,
     Wish,
 )
-from fieldvoice.records.orders import (
+from fieldvoice.records.utterance import (
     Action,
     Answer,
     Command,
     Correction,
+    Meaning,
     Misplaced,
     Part,
     SameAgain,
     SameHeight,
     SameSurface,
+    Status,
     ThingName,
+    Utterance,
 )
-from fieldvoice.records.utterance import Meaning, Status, Utterance
 
 ASKS = "asks"
 GUESS = "guess "

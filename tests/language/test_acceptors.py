@@ -23,8 +23,7 @@ from fieldvoice.language.sampling import sample
 from fieldvoice.language.understanding import Language, language, understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
-from fieldvoice.records.orders import Answer
-from fieldvoice.records.utterance import Ask, Status, Why
+from fieldvoice.records.utterance import Answer, Ask, Status, Why
 
 word_soup = st.lists(st.sampled_from(vocabulary()), max_size=40).map(" ".join)
 units = pytest.mark.parametrize("unit", Unit)

@@ -15,8 +15,7 @@ from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Reading
-from fieldvoice.records.orders import Answer, Part
-from fieldvoice.records.utterance import Ask, Meaning, Question, Status, Utterance
+from fieldvoice.records.utterance import Answer, Ask, Meaning, Part, Question, Status, Utterance
 from fieldvoice.wording.forms import Form
 from fieldvoice.wording.questions import asked as which_asked
 from tests.language.test_phrases import PHRASES, result

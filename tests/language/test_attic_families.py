@@ -22,8 +22,7 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.orders import Correction
-from fieldvoice.records.utterance import Ask, Status
+from fieldvoice.records.utterance import Ask, Correction, Status
 
 BOTH = (Source.TYPED, Source.SPOKEN)
 FIGURES = {"thirty six and a half": "36 1/2", "fifty one": "51", "ninety two and three eighths": "92 3/8"}

@@ -25,8 +25,7 @@ from fieldvoice.records.meaning import (
     Point,
     Topic,
 )
-from fieldvoice.records.orders import Action, Answer, Command, Correction, Part
-from fieldvoice.records.utterance import Ask, Status
+from fieldvoice.records.utterance import Action, Answer, Ask, Command, Correction, Part, Status
 
 BEGINS, ENDS, SILL, HEAD = 20, 57, 31, 82
 """An opening 37 wide and 51 high."""

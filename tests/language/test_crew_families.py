@@ -32,8 +32,7 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.orders import Answer, Correction, Part
-from fieldvoice.records.utterance import Ask, Meaning, Status
+from fieldvoice.records.utterance import Answer, Ask, Correction, Meaning, Part, Status
 
 COUNT = 1000
 """Calls of each kind, drawn with a fixed seed."""

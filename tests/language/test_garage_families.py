@@ -11,8 +11,7 @@ from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import FIVE_IN_EIGHT_FEET, Box, Context, Danger, Edge, Neighbor, Topic
-from fieldvoice.records.orders import Answer, Part
-from fieldvoice.records.utterance import Status
+from fieldvoice.records.utterance import Answer, Part, Status
 
 BOTH = (Source.TYPED, Source.SPOKEN)
 ROOMS = ("porch", "garage", "hall", "laundry", "attic", "bonus room", "closet", "basement")

@@ -25,8 +25,17 @@ from fieldvoice.records.meaning import (
     Reading,
     SurfaceCall,
 )
-from fieldvoice.records.orders import Answer, Command, Correction, Part, SameAgain, SameHeight
-from fieldvoice.records.utterance import Meaning, Status, Utterance
+from fieldvoice.records.utterance import (
+    Answer,
+    Command,
+    Correction,
+    Meaning,
+    Part,
+    SameAgain,
+    SameHeight,
+    Status,
+    Utterance,
+)
 from tests.language.crew import number
 
 LINES = (Path(__file__).parent / "phrases.tsv").read_text(encoding="utf-8").splitlines()

@@ -11,8 +11,7 @@ from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Dimension, Edge, Incomplete, Point, Reading, Slot, Topic
-from fieldvoice.records.orders import Part
-from fieldvoice.records.utterance import Ask, Status, Utterance
+from fieldvoice.records.utterance import Ask, Part, Status, Utterance
 
 WIDE = {"top": Slot.TOP, "bottom": Slot.BOTTOM}
 TALL = {"left": Slot.LEFT, "right side": Slot.RIGHT}

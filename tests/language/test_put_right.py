@@ -10,7 +10,7 @@ from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Dimension, Distance, Edge, Reading, Slot
-from fieldvoice.records.orders import Answer, Part
+from fieldvoice.records.utterance import Answer, Part
 
 SOFT = ("scratch that", "strike that", "sorry", "actually", "excuse me", "oops", "my bad", "or rather", "wait no", "no")
 PARTS = {"16 up": Edge.BOTTOM, "13 from left": Edge.LEFT, "80 1/4 down": Edge.TOP, "9 1/2 from the right": Edge.RIGHT}

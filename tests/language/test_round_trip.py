@@ -46,13 +46,14 @@ from fieldvoice.records.meaning import (
     Topic,
     Wish,
 )
-from fieldvoice.records.orders import (
+from fieldvoice.records.utterance import (
     ALL,
     Action,
     Answer,
     Basis,
     Command,
     Correction,
+    Meaning,
     Misplaced,
     OffcutTold,
     Ordinal,
@@ -62,7 +63,6 @@ from fieldvoice.records.orders import (
     SameSurface,
     ThingName,
 )
-from fieldvoice.records.utterance import Meaning
 
 TYPED_ONLY = {
     Action.OFFCUT,

@@ -14,8 +14,7 @@ from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Context, Diagonal, Reading
-from fieldvoice.records.orders import Part
-from fieldvoice.records.utterance import Ask, Meaning, Status, Utterance
+from fieldvoice.records.utterance import Ask, Meaning, Part, Status, Utterance
 
 NUMBER_WORDS = rules().words("length") - {"dead"} | {"and"}  # "dead on" is of a number, "dead" alone of a circuit
 Words = tuple[str, ...]

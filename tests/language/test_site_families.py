@@ -25,8 +25,7 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.orders import Action, Command, Correction, Misplaced
-from fieldvoice.records.utterance import Ask, Status
+from fieldvoice.records.utterance import Action, Ask, Command, Correction, Misplaced, Status
 
 BOTH = (Source.TYPED, Source.SPOKEN)
 SHEETS = {(900, 1800): "nine hundred by eighteen hundred", (1200, 2400): "twelve hundred by twenty four hundred"}

@@ -42,8 +42,7 @@ from fieldvoice.language.verdict import (
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Source, begins
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Reading
-from fieldvoice.records.orders import Action, Answer, Command
-from fieldvoice.records.utterance import Status, Unsure
+from fieldvoice.records.utterance import Action, Answer, Command, Status, Unsure
 
 Ways = tuple[str, float]
 READING, OTHER = "top forty one and a half", "top forty four and a half"

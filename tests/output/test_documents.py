@@ -31,8 +31,19 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.orders import Action, Answer, Command, Correction
-from fieldvoice.records.utterance import Ask, Meaning, Question, Refusal, Status, Utterance, Why
+from fieldvoice.records.utterance import (
+    Action,
+    Answer,
+    Ask,
+    Command,
+    Correction,
+    Meaning,
+    Question,
+    Refusal,
+    Status,
+    Utterance,
+    Why,
+)
 from tests.output.scene import DONE, GATHERING
 
 

@@ -10,8 +10,8 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 
 from fieldvoice.page.app import Page
-from fieldvoice.page.feed import Feed
 from fieldvoice.page.guard import Guard, LinkTokens
+from fieldvoice.page.partner import Feed
 from fieldvoice.page.server import LOOPBACK, served
 
 TOKENS = LinkTokens("looking-token", "ticking-token")

@@ -11,8 +11,7 @@ import pytest
 
 from fieldvoice.dialogue.view import Exchange, View, in_hand
 from fieldvoice.output.screen.compose import compose
-from fieldvoice.page.feed import Feed
-from fieldvoice.page.partner import Hands, document, hand
+from fieldvoice.page.partner import Feed, Hands, document, hand
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import Notice, Tell
 from fieldvoice.records.plan import Does

@@ -14,8 +14,8 @@ from websockets.sync.client import connect
 from fieldvoice.ears.sound import MISSING, RATE, Frames
 from fieldvoice.ears.talk_key import KeyHeld
 from fieldvoice.page.app import Page
-from fieldvoice.page.feed import Feed
 from fieldvoice.page.guard import Guard
+from fieldvoice.page.partner import Feed
 from fieldvoice.page.phone import KEPT_SECONDS, PhoneMicrophone
 from fieldvoice.page.server import CONNECTIONS_AN_ADDRESS, LOOPBACK, SILENT_SECONDS, served
 from fieldvoice.records.trouble import Trouble, Wrong

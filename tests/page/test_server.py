@@ -17,8 +17,8 @@ import pytest
 from fieldvoice.commands.page import _clock
 from fieldvoice.errors import NotHere
 from fieldvoice.page.app import STATIC
-from fieldvoice.page.feed import BEAT_SECONDS, VIEWERS
 from fieldvoice.page.guard import HEADERS, LONGEST_BODY, WRONG, LinkTokens, Right, new_tokens, renewed, tokens_of
+from fieldvoice.page.partner import BEAT_SECONDS, VIEWERS
 from fieldvoice.page.server import CONNECTIONS_AN_ADDRESS, LOOPBACK, SILENT_SECONDS, listening_socket
 from tests.page.serving import TOKENS, Served, page
 

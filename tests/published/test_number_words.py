@@ -12,7 +12,7 @@ from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Reading
-from fieldvoice.records.orders import Part
+from fieldvoice.records.utterance import Part
 
 
 def value(words: str) -> Fraction:

@@ -22,8 +22,7 @@ from fieldvoice.records.meaning import (
     OpeningKind,
     Point,
 )
-from fieldvoice.records.orders import SameHeight
-from fieldvoice.records.utterance import Ask, Question, Refusal, Why
+from fieldvoice.records.utterance import Ask, Question, Refusal, SameHeight, Why
 
 ACROSS = frozenset({Edge.LEFT, Edge.RIGHT})
 IN_FEET = frozenset({OpeningKind.WINDOW, OpeningKind.DOOR})

@@ -12,8 +12,7 @@ from fieldvoice.language.meanings.readings import LEAST
 from fieldvoice.language.partial import Named, Several, ThingCall, as_distance
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import ON_THE_FLOOR, BoxKind, Course, Dimension, Distance, Edge, Neighbor, Point
-from fieldvoice.records.orders import ALL, Answer, Basis, Lean, Ordinal, Part, Slant, ThingName
-from fieldvoice.records.utterance import Question, Refusal
+from fieldvoice.records.utterance import ALL, Answer, Basis, Lean, Ordinal, Part, Question, Refusal, Slant, ThingName
 
 
 def distance(said: Distance) -> Part | Several:

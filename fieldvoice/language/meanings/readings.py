@@ -12,8 +12,7 @@ from typing import Any
 from fieldvoice.language.partial import Measured, Number, ReadingPlace, Same, Several, Sloped, SlopeSide
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Plumb, Reading, Slot
-from fieldvoice.records.orders import Part
-from fieldvoice.records.utterance import Ask, Question, Refusal, Relative, Why
+from fieldvoice.records.utterance import Ask, Part, Question, Refusal, Relative, Why
 
 WIDTHS = (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM)
 HEIGHTS = (Slot.LEFT, Slot.MIDDLE, Slot.RIGHT)

@@ -42,7 +42,7 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.orders import (
+from fieldvoice.records.utterance import (
     HEARD,
     NEXT_ROOM,
     NEXT_WALL,
@@ -51,15 +51,19 @@ from fieldvoice.records.orders import (
     THE_LAYOUT,
     Action,
     Answer,
+    Ask,
     Command,
     Correction,
+    Meaning,
     Misplaced,
     OffcutTold,
     Part,
+    Question,
+    Refusal,
     SameAgain,
     SameSurface,
+    Why,
 )
-from fieldvoice.records.utterance import Ask, Meaning, Question, Refusal, Why
 
 Meanings = tuple[Meaning, ...]
 WHICH_BOX = Question(Ask.WHICH_BOX)

@@ -22,18 +22,19 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import (
+from fieldvoice.records.utterance import (
     Answer,
     Command,
     Correction,
+    Meaning,
     Misplaced,
     Part,
     SameAgain,
     SameHeight,
     SameSurface,
     ThingName,
+    Utterance,
 )
-from fieldvoice.records.utterance import Meaning, Utterance
 from fieldvoice.wording.forms import Form
 from fieldvoice.wording.questions import asked, refused
 
