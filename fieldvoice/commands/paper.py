@@ -178,9 +178,10 @@ _OF_WALLS = frozenset({PrintForm.TEXT, PrintForm.PDF, PrintForm.SVG})
 def _text(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None, left_out: Sequence[str]) -> bytes:
     from fieldvoice.output.checklist import checklist
     from fieldvoice.output.documents.rooms import surfaces_list
+    from fieldvoice.output.room_work import work_list
     from fieldvoice.wording.captions import NOT_HERE
 
-    walls = [] if layout is None else [surfaces_list(layout)]
+    walls = [] if layout is None else [surfaces_list(layout), work_list(layout)]
     pages = [checklist(plan, view.cautions, room=view.room, ticked=view.ticked) for view, plan in boards]
     missing = ["\n".join([NOT_HERE, *(f"- {each}" for each in left_out), ""])] if left_out else []
     return "\n".join([*missing, *walls, *pages]).encode()
@@ -210,7 +211,8 @@ def _pdf(
 
     paper: Paper = {"letter": Paper.LETTER, "a4": Paper.A4}[size]
     pages = [page for view, plan in boards for page in board_pages(view, plan, paper, made)]
-    lists = list_pages(boards, paper, made, left_out) if boards or left_out else ()
+    counted = boards[0][0].laid if boards and layout is not None else ()
+    lists = list_pages(boards, paper, made, left_out, counted) if boards or left_out else ()
     walls = surface_pages(layout, room_work(layout), paper, made) if layout is not None else ()
     return pdf(numbered([*walls, *pages, *lists]), made.job or "fieldvoice")
 

@@ -68,6 +68,7 @@ def look(
         demonstration=demonstration,
         room_plan=standing_plan(state),
         rack=rack_of(state.cut.values()).offcuts,
+        laid=frozenset(state.pieces),
         surface=_surface_at_hand(state, name) if surface else None,
     )
 

@@ -47,7 +47,7 @@ class View:
     `ticked` holds the numbers of the steps done, from 1. `hole` is the board as measured so far, for the sketch;
     `circuits` are the words about boxes that count now. `demonstration`: every surface says that this is one.
     `room_plan` is the layout of the walls and ceilings called; with a surface at hand there is a `surface`, no `plan`
-    and no `hole`; `rack` are the offcuts at hand.
+    and no `hole`; `laid` are the boards that are pieces of it; `rack` are the offcuts at hand.
     """
 
     room: str | None
@@ -72,6 +72,7 @@ class View:
     demonstration: bool = False
     room_plan: RoomPlan | None = None
     rack: tuple[Offcut, ...] = ()
+    laid: frozenset[str] = frozenset()
     surface: SurfaceAtHand | None = None
 
     @property

@@ -157,9 +157,20 @@ def _screws(pieces: Sequence[FastenedPiece], unit: Unit) -> Document | None:
     }
 
 
+def _taken_off(work: RoomWork, unit: Unit) -> list[str]:
+    return ["Take-off", *(f"  {line}" for line in takeoff_lines(work.quantities, unit)), ""]
+
+
+def work_list(plan: RoomPlan) -> str:
+    """What all walls and ceilings take, and the order of work, for the eye."""
+    work = room_work(plan)
+    unknown = [] if work.unknown is None else [work.unknown, ""]
+    return "\n".join([*_taken_off(work, plan.unit), *unknown, *work_lines(work.order, plan.unit), ""])
+
+
 def room_work_lines(work: RoomWork, unit: Unit) -> list[str]:
     """Take-off, fastening by surface, and the order of work, for the eye."""
-    lines = ["Take-off", *(f"  {line}" for line in takeoff_lines(work.quantities, unit)), ""]
+    lines = _taken_off(work, unit)
     lines += ["Fastening", f"  {work.unknown or LOCAL_CODE}"]
     for surface, pieces in groupby(work.pieces, key=lambda one: one.name.surface):
         group = list(pieces)

@@ -115,8 +115,8 @@ def named(board: str, left: Iterable[Offcut]) -> tuple[Offcut, ...]:
 
 TOLD = "K"
 """Before the number of an offcut from elsewhere. No board is called so, nor what one leaves."""
-WIDTHS = (*map(Length, (48, 54)), Length.of(1200, Unit.MM))
-"""How wide sheets are: trade pages, and EN 520 for millimeters."""
+WIDTHS = (*map(Length, (48, 54)), *(Length.of(width, Unit.MM) for width in (600, 900, 1200, 1350)))
+"""How wide sheets are: trade pages, and EN 520 and AS/NZS 2588 for millimeters."""
 LONGEST = Length(192)
 """Sheets are 8 to 16 ft long: trade pages."""
 

@@ -100,7 +100,7 @@ def rule_lines(plan: FasteningPlan, form: Form) -> tuple[str, ...]:
     asked = plan.schedule
     several = len(asked.lengths) > 1
     lengths = (
-        f"{'Layer ' + str(layer) + ', ' if several else ''}{at_least(ruling, form)} long"
+        f"{'layer ' + str(layer) + ', ' if several else ''}{at_least(ruling, form)} long"
         for layer, ruling in enumerate(asked.lengths, 1)
     )
     edge, field = at_most(asked.edge, form), at_most(asked.field, form)

@@ -209,7 +209,7 @@ def unsaid_text(names: Sequence[str]) -> str:
 
 def not_called_text(unsaid: Sequence[str], twice: Sequence[str]) -> str:
     """That no job takes a house by these names, though it is planned, and what to write instead."""
-    begin = "It is planned, but `--house` takes it into no job: "
+    begin = "Whether or not it can be planned, `--house` takes it into no job: "
     if unsaid:
         return f"{begin}{unsaid_text(unsaid)}"
     return f"{begin}by their words there are two of {joined(twice)}. Give one of them another name."

@@ -246,6 +246,29 @@ def test_all_boards_name_what_is_not_among_them(tmp_path: Path, form: str) -> No
     assert "Not called yet" not in one.out + one.err
 
 
+BOTH_CUT = ROOM + "bottom 143 7/8\nleft 47 3/4\nright 47 3/4\ndone\nyes\n"
+
+
+@pytest.mark.parametrize("form", ["text", "pdf"])
+def test_walls_are_printed_with_what_they_take_and_their_order_of_work(tmp_path: Path, form: str) -> None:
+    """Each amount once: what boards of the layout take isn't told again by other figures; a board that is printed by
+    itself says what it takes.
+    """
+    path, file = tmp_path / "room.job", tmp_path / "room.out"
+    fieldvoice("type", "--quiet", "--job", str(path), stdin=BOTH_CUT.encode())
+
+    def amounts(*more: str) -> list[str]:
+        file.unlink(missing_ok=True)
+        ran = fieldvoice("print", "--job", str(path), "--as", form, "--output", str(file), *more)
+        assert ran.status == 0, ran.err
+        words = _words(form, file.read_bytes())
+        assert ("Photograph every wall" in words and "hang the upper course" in words) == ("--all" in more)
+        return re.findall(r"tape: (\S+(?: to \S+)?) ft", words)
+
+    assert len(amounts("--all")) == 1
+    assert len(amounts("--board", "1")) == (form == "pdf")
+
+
 def _words(form: str, content: bytes) -> str:
     """All text of a file, its lines joined."""
     if form == "pdf":

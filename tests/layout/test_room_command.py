@@ -190,7 +190,7 @@ def test_names_by_which_no_job_takes_the_house_are_told_at_once(
     ran = fieldvoice("room", str(file))
     assert ran.status == 0
     first, *_ = ran.err.splitlines()
-    note = "It is planned, but `--house` takes it into no job: "
+    note = "Whether or not it can be planned, `--house` takes it into no job: "
     assert first.startswith(f"{note}{told}") if told else note not in ran.err
     taken = fieldvoice("type", "--quiet", "--house", str(file), stdin=b"", XDG_DATA_HOME=str(tmp_path))
     assert ("was not taken" in taken.out + taken.err) == bool(told)

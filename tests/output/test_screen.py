@@ -333,3 +333,16 @@ def test_what_was_not_taken_is_listed_whatever_is_asked(
     assert "Not taken: " in screen
     assert all(f"“{words}”" in screen.partition("Not taken: ")[2] for words in lost), screen
     assert "Not taken: " not in flat(shown(wall_after(*at).view, 120, 40))
+
+
+@pytest.mark.parametrize(("columns", "rows"), [(60, 20), (80, 24), (120, 40)])
+def test_a_wall_that_is_not_laid_out_shows_what_was_called_of_it(columns: int, rows: int) -> None:
+    """Its openings and its framing, as far as they came: a slip is seen before there is a layout."""
+    view = wall_after("north wall 14 feet by 96 and a half", "window 48 by 36, 60 from the left, 42 up").view
+    shown = " ".join(" ".join(each.plain for each in compose(view, columns, rows).lines).split())
+    assert "near side 60 from left, near side 42 from bottom" in shown
+    framed = wall_after(
+        "north wall 14 feet by 96 and a half", "window 48 by 36, 60 from the left, 42 up", "16 on center"
+    )
+    shown = " ".join(" ".join(each.plain for each in compose(framed.view, columns, rows).lines).split())
+    assert "spacing 16 in on center from the left" in shown

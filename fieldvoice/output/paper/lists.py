@@ -5,7 +5,7 @@ in a line or two and the sheets that they take.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from itertools import groupby
 
 from fieldvoice.dialogue.view import View
@@ -47,14 +47,16 @@ Planned = tuple[View, CutPlan]
 
 
 def list_pages(
-    boards: Sequence[Planned], paper: Paper, made: Made, left_out: Sequence[str] = ()
+    boards: Sequence[Planned], paper: Paper, made: Made, left_out: Sequence[str] = (), counted: Collection[str] = ()
 ) -> tuple[Picture, ...]:
     """A list of the boards and one of their sheets, counted one a board: offcuts may serve for more. First of all
-    which boards of the job are `left_out` of both, and why.
+    which boards of the job are `left_out` of both, and why. What boards take that are `counted` on another page, since
+    they are of a layout, isn't told a second time by other figures.
     """
     width = paper.width - 2 * MARGIN
     top, bottom = MARGIN + 9.5, paper.height - MARGIN - 6
     blocks = [*_left_out(left_out, width), *(_blocks(boards, width) if boards else ())]
+    blocks += _takeoff([each for each in boards if each[0].board not in counted], width)
     pages = flowed(blocks, (top,), bottom, MARGIN)
     return tuple(
         Picture(
@@ -75,7 +77,7 @@ def _left_out(left_out: Sequence[str], width: float) -> Iterator[Block]:
 
 
 def _blocks(boards: Sequence[Planned], width: float) -> list[Block]:
-    parts = (_boards, _sheets, _fastening, _takeoff)
+    parts = (_boards, _sheets, _fastening)
     return [block for part in parts for block in part(boards, width)]
 
 

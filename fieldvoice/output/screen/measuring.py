@@ -262,7 +262,7 @@ def _wall_bodies(view: View, surface: SurfaceAtHand, columns: int, rows: int, me
     asked = view.last is not None and view.last.asks
     following = () if asked else wrapped("", surfaces.what_is_next(surface, view.unit), columns, "bold")
     ahead = (*_not_taken(view, columns), *following)
-    pieces = _pieces(view, surface, columns, medium)
+    pieces = _readings(view, columns) if surface.plan is None else _pieces(surface, view.unit, columns, medium)
     for under in ((*ahead, *pieces, *said), (*ahead, *said), ahead):
         drawn = _drawn(surface, view.unit, columns, rows - len(under), medium)
         if drawn:
@@ -288,7 +288,7 @@ def _name(surface: SurfaceAtHand, piece: PieceName, medium: Medium) -> str:
     return f"({number})" if piece in surface.cut else number
 
 
-def _pieces(view: View, surface: SurfaceAtHand, columns: int, medium: Medium) -> Lines:
+def _pieces(surface: SurfaceAtHand, unit: Unit, columns: int, medium: Medium) -> Lines:
     """Every piece in the order of hanging, in a line each."""
     pieces: tuple[Piece, ...] = () if surface.plan is None else surface.plan.pieces
     return tuple(
@@ -296,7 +296,7 @@ def _pieces(view: View, surface: SurfaceAtHand, columns: int, medium: Medium) ->
         for piece in pieces
         for line in wrapped(
             f"{_name(surface, piece.name, medium):>5}  ",
-            surfaces.piece_line(piece, surface, view.unit),
+            surfaces.piece_line(piece, surface, unit),
             columns,
             "bold" if piece.name == surface.next else "dim" if piece.name in surface.cut else "",
         )

@@ -269,6 +269,9 @@ def test_the_lists_say_how_boards_are_fastened_and_what_they_take() -> None:
     assert "Framing along the bottom edge, from its left corner: 16 in, 32 in." in text
     assert "screw 1 1/4 in, coarse thread: 32 pieces, waste 10 to 15 %: buy 37" in text
     assert "tape: 9.9 to 19.8 ft" in text
+    counted = read(pdf(list_pages([planned(*BOARD)], Paper.A4, MADE, counted=["1"]), "boards"))
+    assert "32 screws, coarse thread." in counted
+    assert "tape" not in counted
 
 
 CIRCUITS = {
