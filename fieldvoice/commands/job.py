@@ -17,16 +17,7 @@ from fieldvoice.commands import options
 from fieldvoice.commands.options import write_new
 from fieldvoice.commands.output import pour_text, show, tell
 from fieldvoice.errors import BadInput, NotHere
-from fieldvoice.jobs import (
-    JobSummary,
-    contents_of_any,
-    export_job,
-    import_job,
-    job_file,
-    jobs_folder,
-    list_jobs,
-    view,
-)
+from fieldvoice.jobs import JobSummary, contents_of_any, export_job, import_job, job_file, jobs_folder, list_jobs, view
 from fieldvoice.journal.format import Contents, Damage, Entry, Json, Lost
 from fieldvoice.journal.journal import MOST_BYTES, MemoryJournal
 from fieldvoice.records.hearing import Hearing

@@ -7,14 +7,7 @@ from fractions import Fraction
 
 from fieldvoice.cutting.geometry import XY, Polyline, broken, negated, scribed, straight, widest_gap
 from fieldvoice.cutting.hole import DOWN, Axis, MeasuredHole, axis_of, off, rank, told
-from fieldvoice.cutting.tables import (
-    BRIDGED,
-    UNCOVERED,
-    base_covers,
-    floor_least,
-    neighbor,
-    stand_off,
-)
+from fieldvoice.cutting.tables import BRIDGED, UNCOVERED, base_covers, floor_least, neighbor, stand_off
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge, Neighbor

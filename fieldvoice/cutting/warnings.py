@@ -12,17 +12,7 @@ from fieldvoice.cutting.hole import ACROSS, DOWN, axis_of, is_hard, leans, off, 
 from fieldvoice.cutting.openings import FOOT, PlacedOpening, called, thin
 from fieldvoice.cutting.sheets import across_and_down, bears, nearest
 from fieldvoice.cutting.steps import strip
-from fieldvoice.cutting.tables import (
-    BOX_GAP,
-    BRIDGED,
-    LAYERS_APART,
-    LEG,
-    SHEET_SHORT,
-    SLIVER,
-    WEB,
-    neighbor,
-    step_of,
-)
+from fieldvoice.cutting.tables import BOX_GAP, BRIDGED, LAYERS_APART, LEG, SHEET_SHORT, SLIVER, WEB, neighbor, step_of
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import OPPOSITE, Edge, Neighbor, Opening, OpeningKind, Slot, Topic

@@ -26,14 +26,16 @@ from fieldvoice.records.meaning import (
     Point,
     Reading,
     SurfaceCall,
+    Thing,
     Topic,
+    WholeThing,
 )
 from fieldvoice.records.utterance import Part
 
 _ACROSS = frozenset({Edge.LEFT, Edge.RIGHT})
 
 
-def amended(old: Box | Opening, new: Incomplete) -> Box | Opening | Incomplete:
+def amended(old: WholeThing, new: Incomplete) -> Thing:
     """The old one with what the new call says in the place of its own; the new call as it is where that doesn't tell
     which part it means: one that was called from all its sides, another kind of thing.
     """
@@ -62,7 +64,7 @@ def amended(old: Box | Opening, new: Incomplete) -> Box | Opening | Incomplete:
     return whole or new
 
 
-def together(old: Incomplete, new: Incomplete) -> Box | Opening | Incomplete:
+def together(old: Incomplete, new: Incomplete) -> Thing:
     """One thing of which two people, or two breaths, said a part each; of the same part the later word counts."""
     points = {each.start: each.point for each in old.distances}  # another one from the same side is to the same point
     now = tuple(replace(each, point=each.point or points.get(each.start)) for each in new.distances)
@@ -203,7 +205,7 @@ def _alike(one: Length, other: Length) -> bool:
     return (one < SMALL) is (other < SMALL)
 
 
-def with_part(old: Box | Opening, part: Part) -> Box | Opening:
+def with_part(old: WholeThing, part: Part) -> WholeThing:
     """The old one with the part that was said to be wrong; as it was where the part could be of either way."""
     value = part.value
     if isinstance(value, Distance):
@@ -220,7 +222,7 @@ def with_part(old: Box | Opening, part: Part) -> Box | Opening:
     return old if isinstance(made, Incomplete) else made
 
 
-def _places(old: Box | Opening) -> tuple[Distance, Distance] | None:
+def _places(old: WholeThing) -> tuple[Distance, Distance] | None:
     if isinstance(old, Box):
         return None if old.far is not None else (_distance(old.x), _distance(old.y))
     return (_distance(old.xs[0]), _distance(old.ys[0])) if len(old.xs) == len(old.ys) == 1 else None
@@ -230,7 +232,7 @@ def _distance(at: Coordinate) -> Distance:
     return Distance(at.value, at.point, at.start, at.off)
 
 
-def _same_thing(old: Box | Opening, new: Incomplete) -> bool:
+def _same_thing(old: WholeThing, new: Incomplete) -> bool:
     kinds = BoxKind if isinstance(old, Box) else OpeningKind
     return new.kind is None or (isinstance(new.kind, kinds) and (isinstance(old, Box) or new.kind is old.kind))
 
@@ -250,16 +252,16 @@ def in_place_of(old: Said | None, new: Said) -> Said:
     """The new fact in the old one's place, or under its name."""
     if isinstance(old, Reading) and isinstance(new, Reading):
         return replace(new, dimension=old.dimension, at=old.at, shared=old.shared)
-    if isinstance(old, Box | Opening) and isinstance(new, Incomplete):
+    if isinstance(old, WholeThing) and isinstance(new, Incomplete):
         return replace(amended(old, new), name=old.name)
-    if isinstance(old, Box | Opening | Incomplete) and isinstance(new, Box | Opening | Incomplete):
+    if isinstance(old, Thing) and isinstance(new, Thing):
         return replace(new, name=old.name)
     return new
 
 
 def same_name(old: Said, new: Said) -> bool:
     """Whether the new thing's name, where one was said, is the old one's."""
-    if not isinstance(old, Box | Opening | Incomplete) or not isinstance(new, Box | Opening | Incomplete):
+    if not isinstance(old, Thing) or not isinstance(new, Thing):
         return True
     return new.name in {"", old.name}
 
@@ -270,7 +272,7 @@ def says_again(old: Incomplete, new: Said) -> bool:
     another kind, or one of its distances another. Anything else is another thing, which is kept for itself: "switch"
     behind "outlet".
     """
-    if not isinstance(new, Box | Opening | Incomplete) or not same_name(old, new):
+    if not isinstance(new, Thing) or not same_name(old, new):
         return False
     named = bool(new.name) and isinstance(old.kind, BoxKind) and isinstance(new.kind, BoxKind | None)
     if None not in {old.kind, new.kind} and old.kind is not new.kind and not named:
@@ -284,7 +286,7 @@ def says_again(old: Incomplete, new: Said) -> bool:
     return not old.distances or _share_a_distance(old, new)
 
 
-def _share_a_distance(one: Box | Opening | Incomplete, other: Box | Opening | Incomplete) -> bool:
+def _share_a_distance(one: Thing, other: Thing) -> bool:
     """Whether two things were called with one distance: across, where both have one, since boxes side by side have one
     height.
     """
@@ -293,7 +295,7 @@ def _share_a_distance(one: Box | Opening | Incomplete, other: Box | Opening | In
     return not first.isdisjoint(second) and not _from_elsewhere(one, other)
 
 
-def _from_elsewhere(one: Box | Opening | Incomplete, other: Box | Opening | Incomplete) -> bool:
+def _from_elsewhere(one: Thing, other: Thing) -> bool:
     """Whether a figure that both have across is from one side of the one, and from the other side of the other."""
     first, second = (
         {(each.value, each.start) for each in places_of(thing) if each.start in _ACROSS} for thing in (one, other)
@@ -305,14 +307,14 @@ def says_all_again(old: Said | None, new: Said) -> bool:
     """Whether a call says again all the distances of what lacked a part. One of them alone may be that of another box,
     at the same height.
     """
-    if not isinstance(old, Incomplete) or not isinstance(new, Box | Opening | Incomplete):
+    if not isinstance(old, Incomplete) or not isinstance(new, Thing):
         return False
     return says_again(old, new) and _values(old) <= _values(new)
 
 
 def figures_of(thing: Said | None) -> set[Length]:
     """The distances and the sizes of a box or an opening, as far as they were said; of anything else none."""
-    if not isinstance(thing, Box | Opening | Incomplete):
+    if not isinstance(thing, Thing):
         return set()
     sizes = () if isinstance(thing, Box) else (thing.width, thing.height, thing.diameter)
     return _values(thing) | {each for each in sizes if each is not None}
@@ -321,12 +323,12 @@ def figures_of(thing: Said | None) -> set[Length]:
 _DOWN = frozenset({Edge.TOP, Edge.BOTTOM})
 
 
-def _values(thing: Box | Opening | Incomplete, but_from: frozenset[Edge] = frozenset()) -> set[Length]:
+def _values(thing: Thing, but_from: frozenset[Edge] = frozenset()) -> set[Length]:
     """The distances of a thing, but those from these edges; what stands at an edge has none from there."""
     return {each.value for each in places_of(thing) if each.start not in but_from} - {ZERO}
 
 
-def places_of(thing: Box | Opening | Incomplete) -> tuple[Distance | Coordinate, ...]:
+def places_of(thing: Thing) -> tuple[Distance | Coordinate, ...]:
     """Where it is, as far as that was called: each distance with the edge that it is from."""
     if isinstance(thing, Incomplete):
         return thing.distances
@@ -335,7 +337,7 @@ def places_of(thing: Box | Opening | Incomplete) -> tuple[Distance | Coordinate,
 
 def alike(old: Said | None, new: Said | None) -> bool:
     """Whether both may be the same thing, by their kinds: two boxes, two windows, or one of a kind that wasn't said."""
-    if not isinstance(old, Box | Opening | Incomplete) or not isinstance(new, Box | Opening | Incomplete):
+    if not isinstance(old, Thing) or not isinstance(new, Thing):
         return False
     if None in {old.kind, new.kind}:
         return True
@@ -351,9 +353,9 @@ def of_one(fact: Said, things: Iterable[Said | None]) -> Said:
         if walls and fact.dimension is Dimension.WIDTH:
             return replace(walls[0], width=fact.value)
         return replace(walls[0], height=fact.value) if walls and walls[0].right_height is None else fact
-    if not isinstance(fact, Box | Opening | Incomplete) or fact.name or fact.kind is None:
+    if not isinstance(fact, Thing) or fact.name or fact.kind is None:
         return fact
-    there = [old for old in things if isinstance(old, Box | Opening) and alike(old, fact)]
+    there = [old for old in things if isinstance(old, WholeThing) and alike(old, fact)]
     return replace(fact, name=there[0].name) if len(there) == 1 else fact
 
 
@@ -369,8 +371,8 @@ def with_parts(old: Said | None, parts: tuple[Part, ...]) -> Fact | None:
     new = None if isinstance(old, Incomplete) else old
     for part in parts:
         before = new
-        new = with_part(new, part) if isinstance(new, Box | Opening) else with_figure(new, part)
-        there = _places(before) if isinstance(before, Box | Opening) else None
+        new = with_part(new, part) if isinstance(new, WholeThing) else with_figure(new, part)
+        there = _places(before) if isinstance(before, WholeThing) else None
         if new is None or (new == before and part.value not in (there or ())):
             return None
     return None if new == old else new
@@ -380,6 +382,6 @@ def says_anew(old: Said | None, new: Said) -> bool:
     """Whether a box or an opening without a name is one that waits, said anew: of its kind, with one of its distances.
     Else it is the next one, which takes nobody's place.
     """
-    if not isinstance(old, Box | Opening | Incomplete) or not isinstance(new, Box | Opening | Incomplete) or new.name:
+    if not isinstance(old, Thing) or not isinstance(new, Thing) or new.name:
         return True
     return alike(old, new) and _share_a_distance(old, new)

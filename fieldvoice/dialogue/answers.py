@@ -7,12 +7,7 @@ from dataclasses import replace
 from fieldvoice.dialogue.amending import could_be, figures_of, in_place_of, is_bare, says_anew, with_parts
 from fieldvoice.dialogue.circuits import say_dead
 from fieldvoice.dialogue.completing import completed
-from fieldvoice.dialogue.events import (
-    Accepted,
-    Closed,
-    Confirmed,
-    SaidAgain,
-)
+from fieldvoice.dialogue.events import Accepted, Closed, Confirmed, SaidAgain
 from fieldvoice.dialogue.finishing import ask_left_out, ask_lost, checked, done
 from fieldvoice.dialogue.keeping import calls_of, keep_words, left_out, queue, queue_words
 from fieldvoice.dialogue.matching import (
@@ -31,14 +26,7 @@ from fieldvoice.dialogue.matching import (
     way_fits,
 )
 from fieldvoice.dialogue.plausibility import disagreeing, far_apart
-from fieldvoice.dialogue.proposals import (
-    call,
-    mend,
-    propose,
-    read_back,
-    replaced,
-    weigh_anew,
-)
+from fieldvoice.dialogue.proposals import call, mend, propose, read_back, replaced, weigh_anew
 from fieldvoice.dialogue.state import are_one_figure
 from fieldvoice.dialogue.taking_back import as_it_is_now, calmed, speaks_against, without
 from fieldvoice.dialogue.turn import Turn
@@ -46,7 +34,6 @@ from fieldvoice.records.facts import Fact, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, OpenItem, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
-    Box,
     BoxKind,
     Context,
     DeadAndTested,
@@ -54,13 +41,13 @@ from fieldvoice.records.meaning import (
     Dimension,
     Edge,
     Incomplete,
-    Opening,
     Place,
     Plumb,
     Point,
     Reading,
     Slot,
     Topic,
+    WholeThing,
 )
 from fieldvoice.records.utterance import Answer, Part, ThingName
 
@@ -261,7 +248,7 @@ def called_so(turn: Turn, said: ThingName | Incomplete) -> Turn | None:
     one may not be its own, and is asked about. None where nothing of the kind is asked.
     """
     doubt, old = turn.asked, turn.asked_about
-    if doubt is None or old is None or doubt.concern is not Concern.SAME_BOX or not isinstance(old.fact, Box | Opening):
+    if doubt is None or old is None or doubt.concern is not Concern.SAME_BOX or not isinstance(old.fact, WholeThing):
         return None
     name = said.name
     if isinstance(said, Incomplete) and said != replace(Incomplete(said.kind), name=said.name):
@@ -316,7 +303,7 @@ def detailed(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     if turn.asked is not None or not details or len(waiting) != 1 or waiting != turn.state.called_last:
         return None
     (old,) = waiting
-    if isinstance(old.fact, Box | Opening) and all(has_part(old.fact, part) for part in parts):
+    if isinstance(old.fact, WholeThing) and all(has_part(old.fact, part) for part in parts):
         return turn.tell(Tell.READ_BACK, old)
     return part_mended(turn, parts)
 

@@ -39,6 +39,7 @@ from fieldvoice.records.meaning import (
     Reading,
     Slot,
     Topic,
+    WholeThing,
 )
 from fieldvoice.records.room import USUAL
 
@@ -92,7 +93,7 @@ FULL_WIDTH: dict[Unit, Length] = {Unit.INCH: Length(48), Unit.MM: Length.of(1200
 
 def _off_what_was_named(board: Board) -> Board:
     """Where a thing was said to be measured from a wall or the ceiling, that stands there, if nobody calls it."""
-    things: tuple[Box | Opening, ...] = (*board.boxes, *board.openings)
+    things: tuple[WholeThing, ...] = (*board.boxes, *board.openings)
     places = [each for thing in things for each in places_of(thing)]
     there = {each.start: each.off for each in places if each.off is not None}
     edges = {edge: replace(one, neighbor=there.get(edge, one.neighbor)) for edge, one in board.edges.items()}

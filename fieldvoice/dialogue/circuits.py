@@ -8,25 +8,14 @@ from itertools import chain
 from fieldvoice import safety
 from fieldvoice.dialogue.events import Asked, Closed, DeadSaid, Endangered
 from fieldvoice.dialogue.keeping import queue
+from fieldvoice.dialogue.matching import is_room
 from fieldvoice.dialogue.proposals import set_aside, settle
 from fieldvoice.dialogue.state import OnBoard, State, has_circuit
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import (
-    Concern,
-    Doubt,
-    Tell,
-)
-from fieldvoice.records.meaning import (
-    Circuit,
-    Context,
-    Danger,
-    DeadAndTested,
-    Incomplete,
-    Reading,
-    Topic,
-)
+from fieldvoice.records.ledger import Concern, Doubt, Tell
+from fieldvoice.records.meaning import Circuit, Context, Danger, DeadAndTested, Incomplete, Reading, Topic
 from fieldvoice.records.utterance import Action, Answer, Ask, Command, Meaning, Utterance, Why
 
 OF_DANGER = frozenset({Tell.NOT_DEAD, Tell.MAYBE_LIVE, Tell.AFTER_DEAD})
@@ -41,6 +30,22 @@ def endanger(turn: Turn) -> Turn:
     if not said:
         return _suspected(turn) if turn.judged.utterance.suspect else turn
     return revoke(turn, boxes_of(turn.state, said), live=any(each.live for each in said))
+
+
+def without_danger(meanings: tuple[Meaning, ...]) -> tuple[Meaning, ...]:
+    """Without what was taken as danger already, and without "dead" for a box that the same breath calls anything else:
+    of two words for one box the safe one counts. A room that is all that is said beside it names the circuit.
+    """
+    danger = {each.box for each in meanings if isinstance(each, Danger)}
+    if None in danger and all(isinstance(each, Danger) or is_room(each) for each in meanings):
+        return ()
+
+    def stays(meaning: Meaning) -> bool:
+        if not isinstance(meaning, DeadAndTested):
+            return not isinstance(meaning, Danger)
+        return not (danger if meaning.box is None else danger & {meaning.box, None})
+
+    return tuple(meaning for meaning in meanings if stays(meaning))
 
 
 def _suspected(turn: Turn) -> Turn:

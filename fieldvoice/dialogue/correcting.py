@@ -35,6 +35,7 @@ from fieldvoice.records.meaning import (
     Reading,
     Slot,
     SurfaceCall,
+    Thing,
     Topic,
 )
 from fieldvoice.records.utterance import Answer, Meaning, Part, Status
@@ -324,11 +325,11 @@ def _awaiting(turn: Turn, doubt: Doubt | None, calls: tuple[Call, ...]) -> Turn:
     first = calls[0].fact if calls else None
     if isinstance(first, Reading) and are_one_figure(calls):
         return turn.did(Awaited(first.dimension, first.at, tuple(one.number for one in calls)))
-    if len(calls) == 1 and isinstance(first, Plumb | Diagonal | Context | SurfaceCall | Box | Opening | Incomplete):
+    if len(calls) == 1 and isinstance(first, Plumb | Diagonal | Context | SurfaceCall | Thing):
         return turn.did(Awaited(None, None, (calls[0].number,)))
     ways = doubt.ways if doubt is not None else ()
     figures = (*(one.fact for one in calls), *(fact for way in ways for fact in way))
-    several = any(isinstance(fact, Reading | Box | Opening | Incomplete) for fact in figures)
+    several = any(isinstance(fact, Reading | Thing) for fact in figures)
     return turn.did(Awaited(None, None)) if several else turn
 
 
@@ -342,10 +343,10 @@ def not_out(turn: Turn, doubt: Doubt) -> Turn:
     return _awaiting(turn, None, (out,)).ask(Tell.NOT_TAKEN_WHAT_IS_IT, out)
 
 
-Thing = TypeVar("Thing", bound=Said)
+OneSaid = TypeVar("OneSaid", bound=Said)
 
 
-def corrected(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
+def corrected(turn: Turn, new: Reading | Thing) -> Turn:
     """A value changed by its place or name; which of several is asked where neither was said."""
     turn = set_aside(turn)
     if turn.asked is None and isinstance(new, Reading) and new.at is None and turn.refused_at is None:
@@ -389,7 +390,7 @@ def _readings(calls: tuple[Call, ...]) -> tuple[Reading, ...]:
     return tuple(one.fact for one in calls if isinstance(one.fact, Reading))
 
 
-def _change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
+def _change(turn: Turn, new: Reading | Thing) -> Turn:
     """A value changed by its place or name; without one, the value last spoken of."""
     behind, turn = order_waits(turn), put_off(turn, (new,))
     if behind:
@@ -440,10 +441,10 @@ def _is_one_of_several(turn: Turn, new: Said) -> bool:
     return sum(isinstance(one.fact, Opening) and one.fact.kind is new.kind for one in known) > 1
 
 
-def meant(turn: Turn, new: Thing) -> Thing:
+def meant(turn: Turn, new: OneSaid) -> OneSaid:
     """What a correction names by its kind alone: the only one of the board."""
     known = turn.known.values()
-    return cast("Thing", of_one(new, (one.fact for one in known)))
+    return cast("OneSaid", of_one(new, (one.fact for one in known)))
 
 
 def _last_reading(turn: Turn) -> Reading | None:

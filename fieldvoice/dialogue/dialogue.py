@@ -13,7 +13,7 @@ from datetime import datetime
 from fieldvoice.dialogue.amending import in_place_of, is_bare
 from fieldvoice.dialogue.answers import answered, called_so, detailed, of_doing, place_said, said_again, yes
 from fieldvoice.dialogue.carried_out import rack_changed, registered, registered_elsewhere, say_source, ticks_gone
-from fieldvoice.dialogue.circuits import claim_dead, denied_claim, endanger, untested
+from fieldvoice.dialogue.circuits import claim_dead, denied_claim, endanger, untested, without_danger
 from fieldvoice.dialogue.completing import its_fraction
 from fieldvoice.dialogue.correcting import (
     corrected,
@@ -40,16 +40,9 @@ from fieldvoice.dialogue.keeping import (
     repeated,
     words_kept,
 )
-from fieldvoice.dialogue.matching import free_name, is_room
+from fieldvoice.dialogue.matching import free_name
 from fieldvoice.dialogue.new_boards import in_step
-from fieldvoice.dialogue.objections import (
-    denies_another,
-    last_mended,
-    no,
-    no_part,
-    no_sides,
-    unclear_no,
-)
+from fieldvoice.dialogue.objections import denies_another, last_mended, no, no_part, no_sides, unclear_no
 from fieldvoice.dialogue.ordering import answer_order, carry_out, changes, deny_order, kept_order, led, unsure_order
 from fieldvoice.dialogue.orders import at_its_board, resume
 from fieldvoice.dialogue.placing import (
@@ -95,18 +88,17 @@ from fieldvoice.records.ledger import Concern, Tell
 from fieldvoice.records.meaning import (
     Box,
     Context,
-    Danger,
     DeadAndTested,
     Diagonal,
     Dimension,
     Edge,
     Incomplete,
     LayoutWish,
-    Opening,
     Plumb,
     Reading,
     Slot,
     SurfaceCall,
+    WholeThing,
 )
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import Progress
@@ -252,22 +244,6 @@ def _words_kept(turn: Turn, utterance: Utterance) -> Turn:
     return kept.did(Awaited(spoilt.dimension, spoilt.at, instead=(number,), sure=not spoilt.guessed))
 
 
-def without_danger(meanings: tuple[Meaning, ...]) -> tuple[Meaning, ...]:
-    """Without what was taken as danger already, and without "dead" for a box that the same breath calls anything else:
-    of two words for one box the safe one counts. A room that is all that is said beside it names the circuit.
-    """
-    danger = {each.box for each in meanings if isinstance(each, Danger)}
-    if None in danger and all(isinstance(each, Danger) or is_room(each) for each in meanings):
-        return ()
-
-    def stays(meaning: Meaning) -> bool:
-        if not isinstance(meaning, DeadAndTested):
-            return not isinstance(meaning, Danger)
-        return not (danger if meaning.box is None else danger & {meaning.box, None})
-
-    return tuple(meaning for meaning in meanings if stays(meaning))
-
-
 def _unclear(turn: Turn, utterance: Utterance) -> Turn:
     """What it may have been waits as one call, with the question that settles it; where nothing safe can be told of it,
     its words are kept as not taken.
@@ -337,7 +313,7 @@ def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
         if len(facts) < len(said):
             return ()
         for fact in _awaited(turn, facts):
-            if not isinstance(fact, Reading | Diagonal | Plumb | Box | Opening | Context):
+            if not isinstance(fact, Reading | Diagonal | Plumb | WholeThing | Context):
                 return ()
             taken = {*known, *placed, *(one.key for one in put_off)}
             if isinstance(fact, Reading):
@@ -356,10 +332,10 @@ def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
 
 def _called(turn: Turn, fact: Fact, taken: Collection[Key]) -> Fact:
     """A box or an opening under its name: that of what was objected to, else the next."""
-    if not isinstance(fact, Box | Opening) or fact.name:
+    if not isinstance(fact, WholeThing) or fact.name:
         return fact
     old = [one.fact for one in turn.state.waiting(turn.who) if isinstance(one.fact, type(fact))]
-    if turn.judged.utterance.objects and len(old) == 1 and isinstance(old[0], Box | Opening):
+    if turn.judged.utterance.objects and len(old) == 1 and isinstance(old[0], WholeThing):
         return replace(fact, name=old[0].name)
     names = (key.name for key in taken)
     return replace(fact, name=free_name("box" if isinstance(fact, Box) else fact.kind.value, names))
@@ -411,7 +387,7 @@ def _ordered(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
     return turn
 
 
-_SAID = Reading | Diagonal | Plumb | Box | Opening | Context | SurfaceCall | LayoutWish | Incomplete
+_SAID = Reading | Diagonal | Plumb | WholeThing | Context | SurfaceCall | LayoutWish | Incomplete
 
 
 def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn:

@@ -23,18 +23,7 @@ from fieldvoice.dialogue.turn import Turn, in_order, read_last
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Known, Surface
 from fieldvoice.records.facts import Key, Odd, Of
-from fieldvoice.records.ledger import (
-    ACROSS,
-    DOWN,
-    ENOUGH,
-    Call,
-    Concern,
-    Doubt,
-    Notice,
-    OpenItem,
-    OpenKind,
-    Tell,
-)
+from fieldvoice.records.ledger import ACROSS, DOWN, ENOUGH, Call, Concern, Doubt, Notice, OpenItem, OpenKind, Tell
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     Box,
@@ -49,6 +38,7 @@ from fieldvoice.records.meaning import (
     Slot,
     SurfaceCall,
     Topic,
+    WholeThing,
 )
 from fieldvoice.records.plan import Code, CutPlan, Need, Warning
 from fieldvoice.records.room import RoughOpening, RoughOpeningKind
@@ -235,7 +225,7 @@ def say_together(turn: Turn) -> Turn:
 def _is_cut_by(call: Call) -> bool:
     if isinstance(call.fact, Context):
         return call.fact.topic not in SAYS_NOTHING_OF_THE_CUT
-    return isinstance(call.fact, Reading | Box | Opening | Diagonal | Plumb)
+    return isinstance(call.fact, Reading | WholeThing | Diagonal | Plumb)
 
 
 def _is_checked_once(call: Call) -> bool:
@@ -364,7 +354,7 @@ def _in_seconds(turn: Turn, calls: tuple[Call, ...]) -> bool:
 
 def _fits(turn: Turn, part: tuple[Call, ...]) -> bool:
     """Whether there is time for a part: where there isn't, of one thing alone there is for half of it."""
-    halves = len(part) == 1 and isinstance(part[0].fact, Box | Opening)
+    halves = len(part) == 1 and isinstance(part[0].fact, WholeThing)
     return not halves or _in_seconds(turn, part)
 
 

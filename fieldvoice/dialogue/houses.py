@@ -22,16 +22,7 @@ from fieldvoice.records.facts import Fact, surface_name
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import (
-    Context,
-    Coordinate,
-    Edge,
-    Opening,
-    OpeningKind,
-    Point,
-    SurfaceCall,
-    Topic,
-)
+from fieldvoice.records.meaning import Context, Coordinate, Edge, Opening, OpeningKind, Point, SurfaceCall, Topic
 from fieldvoice.records.room import House, Members, RoomSurface, RoughOpening, RoughOpeningKind, Wall
 from fieldvoice.records.room_plan import Progress
 from fieldvoice.records.utterance import Action, Command, Meaning

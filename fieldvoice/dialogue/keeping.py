@@ -30,7 +30,9 @@ from fieldvoice.records.meaning import (
     Reading,
     Slot,
     SurfaceCall,
+    Thing,
     Topic,
+    WholeThing,
 )
 from fieldvoice.records.utterance import Action, Answer, Command, Meaning, Part, SameAgain, Status, Utterance, Why
 
@@ -320,7 +322,7 @@ def _begins_an_answer(turn: Turn, new: Meaning) -> bool:
 def _says_again(old: Said, new: Meaning) -> bool:
     if isinstance(new, Part):
         return isinstance(old, Incomplete) and has_part(old, new)
-    return isinstance(old, Incomplete) and isinstance(new, Box | Opening | Incomplete) and says_again(old, new)
+    return isinstance(old, Incomplete) and isinstance(new, Thing) and says_again(old, new)
 
 
 def may_be_a_yes(turn: Turn) -> bool:
@@ -407,9 +409,9 @@ def _renamed(old: Call, new: Call) -> bool:
     if old.put_off:
         goes_on = old.key == new.key and bool(figures_of(old.fact)) and figures_of(old.fact) <= figures_of(new.fact)
         return goes_on or (new.fact is not None and says_all_again(old.fact, new.fact))
-    if isinstance(old.fact, Incomplete) and isinstance(new.fact, Box | Opening):
+    if isinstance(old.fact, Incomplete) and isinstance(new.fact, WholeThing):
         return says_again(old.fact, replace(new.fact, name=""))
-    if not isinstance(old.fact, Box | Opening) or not isinstance(new.fact, Box | Opening):
+    if not isinstance(old.fact, WholeThing) or not isinstance(new.fact, WholeThing):
         return False
     return replace(old.fact, name="") == replace(new.fact, name="")
 

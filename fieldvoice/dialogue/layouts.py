@@ -27,20 +27,14 @@ from fieldvoice.records.meaning import (
     Coordinate,
     Distance,
     Edge,
-    Incomplete,
     Neighbor,
     Opening,
     OpeningKind,
     Point,
     SurfaceCall,
+    Thing,
 )
-from fieldvoice.records.room import (
-    House,
-    RoomSurface,
-    RoughOpening,
-    RoughOpeningKind,
-    name_of,
-)
+from fieldvoice.records.room import House, RoomSurface, RoughOpening, RoughOpeningKind, name_of
 from fieldvoice.records.room_plan import Pattern, Piece, PieceName, Progress, RoomPlan, SheetCount, by_size
 from fieldvoice.stock.rack import gives, left_of
 
@@ -211,7 +205,7 @@ def is_on_its_piece(state: State, board: str, said: Said | None) -> bool | None:
     """
     known = planned(state, board)
     surface = _surface_of(state, board)
-    if known is None or surface is None or not isinstance(said, Box | Opening | Incomplete):
+    if known is None or surface is None or not isinstance(said, Thing):
         return None
     level = {point.height for point in surface.top_line}
     across = _along(places_of(said), Edge.LEFT, Edge.RIGHT, surface.width)
@@ -242,7 +236,7 @@ def ends_where_measured(state: State, board: str, said: Said | None) -> bool:
     """
     known = planned(state, board)
     edges = {} if known is None else known.board.edges
-    starts = {each.start for each in places_of(said)} if isinstance(said, Box | Opening | Incomplete) else set()
+    starts = {each.start for each in places_of(said)} if isinstance(said, Thing) else set()
     from_floor = {Edge.BOTTOM} if known is not None and known.board.surface is Surface.WALL else set()
     return not any(one.neighbor is Neighbor.BOARD and edge in starts - from_floor for edge, one in edges.items())
 

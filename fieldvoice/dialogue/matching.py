@@ -14,20 +14,19 @@ from fieldvoice.records.facts import Fact, Key, Of, Said, key_of, unshared
 from fieldvoice.records.ledger import Doubt
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
-    Box,
     Context,
     Diagonal,
     Dimension,
     Distance,
     Edge,
-    Incomplete,
-    Opening,
     Place,
     Plumb,
     Point,
     Reading,
     Slot,
+    Thing,
     Topic,
+    WholeThing,
 )
 from fieldvoice.records.utterance import Lean, Ordinal, Part, Slant
 
@@ -49,7 +48,7 @@ def may_be_anew(old: Fact, new: Said) -> bool:
 
 def nameless(fact: Fact) -> Fact:
     """The fact without the name that the dialogue gave it, which is another one at each call."""
-    return replace(fact, name="") if isinstance(fact, Box | Opening) else fact
+    return replace(fact, name="") if isinstance(fact, WholeThing) else fact
 
 
 def way_fits(way: tuple[Fact, ...], said: Said | Part) -> bool:
@@ -63,9 +62,9 @@ def way_fits(way: tuple[Fact, ...], said: Said | Part) -> bool:
         if said.at is None and said.dimension is None and said.value < Length(1):
             return fact.value == said.value or fact.value.inches % 1 == said.value.inches
         return fact.value == said.value and may_be(fact, said)
-    if isinstance(fact, Box | Opening) and isinstance(said, Box | Opening):
+    if isinstance(fact, WholeThing) and isinstance(said, WholeThing):
         return nameless(fact) == nameless(said) and same_name(fact, said)
-    if isinstance(fact, Box | Opening) and isinstance(said, Reading) and is_bare(said):
+    if isinstance(fact, WholeThing) and isinstance(said, Reading) and is_bare(said):
         return has_part(fact, Part(said.value))
     return fact == said
 
@@ -73,7 +72,7 @@ def way_fits(way: tuple[Fact, ...], said: Said | Part) -> bool:
 def has_part(fact: Said, part: Part) -> bool:
     """Whether a piece is one of the fact as it was called."""
     value = part.value
-    if isinstance(fact, Box | Opening | Incomplete):
+    if isinstance(fact, Thing):
         return _thing_has(fact, value)
     if isinstance(fact, Reading):
         if isinstance(value, Dimension):
@@ -89,7 +88,7 @@ def has_part(fact: Said, part: Part) -> bool:
     return isinstance(fact, Context) and value in {fact.value, fact.edge}
 
 
-def _thing_has(thing: Box | Opening | Incomplete, value: object) -> bool:
+def _thing_has(thing: Thing, value: object) -> bool:
     marks = places_of(thing)
     if isinstance(value, Distance):
         return any(

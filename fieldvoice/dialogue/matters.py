@@ -30,6 +30,7 @@ from fieldvoice.records.meaning import (
     Reading,
     SurfaceCall,
     Topic,
+    WholeThing,
     Wish,
 )
 from fieldvoice.records.room import unlikely_side
@@ -187,7 +188,7 @@ def _of_a_course(one: Said, other: Said) -> tuple[str, ...]:
 
 def _off_another(thing: Said, other: Said) -> tuple[str, ...]:
     """The edge, what a thing was said to be measured from there, and the board that stands there instead."""
-    if not isinstance(thing, Box | Opening):
+    if not isinstance(thing, WholeThing):
         return ()
     named = {each.start: each.off for each in places_of(thing) if each.start is not None and each.off is not None}
     match other:

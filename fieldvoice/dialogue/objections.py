@@ -34,22 +34,8 @@ from fieldvoice.dialogue.correcting import (
 from fieldvoice.dialogue.events import Closed, Questioned
 from fieldvoice.dialogue.keeping import keep_words, queue_words, words_kept
 from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, stem, way_fits
-from fieldvoice.dialogue.placing import (
-    another_wall,
-    board_denied,
-    denied,
-    instead_of_denied,
-    places_told,
-    thing_denied,
-)
-from fieldvoice.dialogue.proposals import (
-    anywhere,
-    as_one,
-    call,
-    mend,
-    propose,
-    replaced,
-)
+from fieldvoice.dialogue.placing import another_wall, board_denied, denied, instead_of_denied, places_told, thing_denied
+from fieldvoice.dialogue.proposals import anywhere, as_one, call, mend, propose, replaced
 from fieldvoice.dialogue.state import are_one_figure
 from fieldvoice.dialogue.taking_back import without
 from fieldvoice.dialogue.turn import Turn
@@ -57,7 +43,6 @@ from fieldvoice.records.facts import Fact, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
-    Box,
     BoxKind,
     Context,
     Distance,
@@ -69,6 +54,7 @@ from fieldvoice.records.meaning import (
     Slot,
     SurfaceCall,
     Topic,
+    WholeThing,
 )
 from fieldvoice.records.utterance import Answer, Part, Status, ThingName
 
@@ -212,7 +198,7 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     if found is not None or len(waiting) != 1 or turn.asked is not None:
         return found
     (old,) = waiting
-    if not isinstance(old.fact, Box | Opening | Context) or not all(has_part(old.fact, part) for part in parts):
+    if not isinstance(old.fact, WholeThing | Context) or not all(has_part(old.fact, part) for part in parts):
         return None
     return turn.question(Doubt(Concern.CONTRADICTION, old.number))
 
@@ -268,7 +254,7 @@ def _by_name(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
         return object_to(turn, (things[name].number,))
     waiting = turn.state.waiting(turn.who)
     old = waiting[0].fact if len(waiting) == 1 else None
-    if not isinstance(old, Box | Opening) or stem(old.name) != stem(name):
+    if not isinstance(old, WholeThing) or stem(old.name) != stem(name):
         return None
     there = without(turn, waiting[0].board, (waiting[0].number,))
     return propose(there, (replace(old, name=name),), corrects=True)
@@ -331,7 +317,7 @@ def _not_last(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     turn = turn.did(Closed(turn.who))
     if not facts:
         return turn.ask(Tell.WHICH_VALUE)
-    if len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
+    if len(facts) == 1 and isinstance(facts[0], Reading | WholeThing):
         return corrected(turn, facts[0])
     return propose(turn, facts, corrects=True)
 
@@ -352,7 +338,7 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
         return mend(turn, old, new)
     if not turn.mine and len(facts) == 1 and _told_elsewhere(turn, facts[0]):
         return words_kept(turn).refuse(Tell.SAY_BOARD, *_told_board_and_here(turn))
-    if not turn.mine and len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
+    if not turn.mine and len(facts) == 1 and isinstance(facts[0], Reading | WholeThing):
         return corrected(turn, facts[0])
     if len(facts) == 1 and (found := _no_but_of_no_place(turn, facts[0])) is not None:
         return found
@@ -394,7 +380,7 @@ def _told_elsewhere(turn: Turn, fact: Said) -> bool:
     """Whether what was read back last is at that place of another board, so that the no may be about it."""
     olds = [one.fact for one in turn.state.called_last if one.in_force and one.board != turn.state.board]
     if isinstance(fact, Incomplete):
-        return bool(fact.name) and fact.name in {old.name for old in olds if isinstance(old, Box | Opening)}
+        return bool(fact.name) and fact.name in {old.name for old in olds if isinstance(old, WholeThing)}
     return any(type(old) is type(fact) and may_be(old, fact) for old in olds if old is not None)
 
 

@@ -17,15 +17,7 @@ from fieldvoice.dialogue.carried_out import (
     unread,
 )
 from fieldvoice.dialogue.cuts import pointed, source_of
-from fieldvoice.dialogue.events import (
-    Awaited,
-    CautionsRead,
-    Held,
-    Prompting,
-    Resumed,
-    Spoken,
-    Struck,
-)
+from fieldvoice.dialogue.events import Awaited, CautionsRead, Held, Prompting, Resumed, Spoken, Struck
 from fieldvoice.dialogue.finishing import (
     ask_lost,
     board_now,

@@ -47,7 +47,9 @@ from fieldvoice.records.meaning import (
     Reading,
     Slot,
     SurfaceCall,
+    Thing,
     Topic,
+    WholeThing,
 )
 from fieldvoice.records.utterance import Correction, Part
 
@@ -95,7 +97,7 @@ _OneSaid = TypeVar("_OneSaid", bound=Said)
 
 def said_again_of(put_off: tuple[Call, ...], fact: _OneSaid) -> _OneSaid:
     """A thing without a name under that of the one put off that it says again, if it is of one."""
-    if not isinstance(fact, Box | Opening | Incomplete) or fact.name:
+    if not isinstance(fact, Thing) or fact.name:
         return fact
     again = [one.key.name for one in put_off if says_all_again(one.fact, fact)]
     return replace(fact, name=again[0]) if len(again) == 1 else fact
@@ -204,7 +206,7 @@ def _told_last(turn: Turn) -> tuple[Call, ...]:
 
 def _of_a_thing(turn: Turn, reading: Reading) -> bool:
     """Whether it is a figure of a thing that was read back last, and not said which."""
-    return reading.of_it and any(isinstance(one.fact, Box | Opening) for one in _told_last(turn))
+    return reading.of_it and any(isinstance(one.fact, WholeThing) for one in _told_last(turn))
 
 
 def _is_to_change(turn: Turn) -> bool:
@@ -253,7 +255,7 @@ def thing_denied(turn: Turn, parts: tuple[Part, ...]) -> Fact | None:
     """
     calls = denied(turn)
     old = calls[0].fact if len(calls) == 1 else None
-    return with_parts(old, parts) if parts and isinstance(old, Box | Opening) else None
+    return with_parts(old, parts) if parts and isinstance(old, WholeThing) else None
 
 
 def denied(turn: Turn) -> tuple[Call, ...]:
@@ -299,7 +301,7 @@ def _come_instead(calls: tuple[Call, ...], facts: Iterable[Said]) -> bool:
 
 
 def _is_instead(denied: Call, new: Said) -> bool:
-    things = Box | Opening | Incomplete
+    things = Thing
     if isinstance(denied.fact, things) and isinstance(new, things):
         return same_name(denied.fact, new)
     if isinstance(denied.fact, Reading) and isinstance(new, Reading):
@@ -315,14 +317,14 @@ def _already_there(fact: Said, known: Mapping[Key, Call]) -> Said | None:
     """The box or opening that is called once more, since no two are at one place; or the one named, with the part of it
     that is called anew.
     """
-    if isinstance(fact, Box | Opening) and not fact.name:
-        things = (one.fact for one in known.values() if isinstance(one.fact, Box | Opening))
+    if isinstance(fact, WholeThing) and not fact.name:
+        things = (one.fact for one in known.values() if isinstance(one.fact, WholeThing))
         return next((one for one in things if replace(one, name="") == fact), None)
     if _is_sill(fact):
         fact = of_one(fact, (one.fact for one in known.values()))
     if isinstance(fact, Incomplete) and fact.name:
         call = known.get(key_of(fact))
-        return amended(call.fact, fact) if call is not None and isinstance(call.fact, Box | Opening) else None
+        return amended(call.fact, fact) if call is not None and isinstance(call.fact, WholeThing) else None
     return None
 
 
@@ -337,7 +339,7 @@ def put_off_by_name(turn: Turn, facts: tuple[Said, ...]) -> dict[Key, Call]:
     """What was put off and is called by its name now: gone on with, or called anew by who called it. What is otherwise
     than somebody else's has the name alone of it.
     """
-    named = {key_of(fact): fact for fact in facts if isinstance(fact, Box | Opening | Incomplete) and fact.name}
+    named = {key_of(fact): fact for fact in facts if isinstance(fact, Thing) and fact.name}
     there = turn.state.known(turn.state.board, doubtful=True)
     kept = [one for one in turn.state.put_off(turn.state.board) if one.key in named and one.key not in there]
     return {one.key: one for one in kept if one.by == turn.who or _goes_on(turn, one, named[one.key])}

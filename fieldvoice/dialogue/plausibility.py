@@ -42,6 +42,7 @@ from fieldvoice.records.meaning import (
     Slot,
     SurfaceCall,
     Topic,
+    WholeThing,
 )
 from fieldvoice.records.utterance import Ask
 
@@ -381,7 +382,7 @@ def _is_unconfirmed(one: Call, but: Call) -> bool:
 def _by_name(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     """Another place under the name of a box that is there already: its number may have been misheard."""
     known = ground.values.get(call.key)
-    if ground.corrects or known is None or known.fact == call.fact or not isinstance(call.fact, Box | Opening):
+    if ground.corrects or known is None or known.fact == call.fact or not isinstance(call.fact, WholeThing):
         return ()
     free = free_name(stem(call.fact.name) or call.fact.name, (key.name for key in ground.values))
     return (Doubt(Concern.SAME_BOX, call.number, told=(free,)),)

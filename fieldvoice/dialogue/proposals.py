@@ -41,31 +41,13 @@ from fieldvoice.dialogue.plausibility import ground_of, weigh
 from fieldvoice.dialogue.prompting import NoPlace, either_way, free_places, of_measured_ends
 from fieldvoice.dialogue.rivals import but_for, one_of_each, teen_or_ten
 from fieldvoice.dialogue.state import are_one_figure, is_whole
-from fieldvoice.dialogue.surfaces import (
-    belongs,
-    counted,
-    enter_room,
-    joists_assumed,
-    open_surface,
-    opened,
-    with_slope,
-)
+from fieldvoice.dialogue.surfaces import belongs, counted, enter_room, joists_assumed, open_surface, opened, with_slope
 from fieldvoice.dialogue.taking_back import calmed, put_back
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Key, Of, Said, key_of, surface_name
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import (
-    Box,
-    Context,
-    Dimension,
-    Incomplete,
-    LayoutWish,
-    Opening,
-    Reading,
-    SurfaceCall,
-    Topic,
-)
+from fieldvoice.records.meaning import Context, Dimension, LayoutWish, Reading, SurfaceCall, Thing, Topic
 
 
 def call(turn: Turn, facts: tuple[Said, ...]) -> Turn:
@@ -133,7 +115,7 @@ def _means_the_last(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
     if len(facts) != 1 or turn.mine.board != turn.state.board:
         return None
     fact = facts[0]
-    if isinstance(fact, Box | Opening | Incomplete) or (isinstance(fact, Context) and fact.topic is Topic.STUDS):
+    if isinstance(fact, Thing) or (isinstance(fact, Context) and fact.topic is Topic.STUDS):
         return None  # the next one, or one under the same name, which is asked about
     old = replaced(turn, fact)
     if old is None or (_room_in(facts) and turn.state.board in turn.state.surfaces):
@@ -156,8 +138,8 @@ def replaced(turn: Turn, fact: Said, whose: str | None = None) -> Call | None:
         fits = [one for one in same if could_be(one.fact, fact)]
         found = fits if fact.at is not None or fact.dimension is not None else (asked or fits)
         return found[0] if are_one_figure(found) else None
-    if isinstance(fact, Box | Opening | Incomplete) and not fact.name:
-        things = [one for one in waiting if isinstance(one.fact, Box | Opening | Incomplete)]
+    if isinstance(fact, Thing) and not fact.name:
+        things = [one for one in waiting if isinstance(one.fact, Thing)]
         same = [one for one in things if alike(one.fact, fact)]
         known = turn.known.values()
         if not same and not any(alike(one.fact, fact) for one in known):

@@ -25,15 +25,7 @@ from fieldvoice.dialogue.standings import (
     without_ticks,
     without_words,
 )
-from fieldvoice.dialogue.state import (
-    UNDO_DEPTH,
-    Denied,
-    Open,
-    Past,
-    ReadLast,
-    State,
-    is_whole,
-)
+from fieldvoice.dialogue.state import UNDO_DEPTH, Denied, Open, Past, ReadLast, State, is_whole
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.laying import CutPiece
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell

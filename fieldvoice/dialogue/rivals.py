@@ -22,9 +22,9 @@ from fieldvoice.records.meaning import (
     Dimension,
     Edge,
     Neighbor,
-    Opening,
     Plumb,
     Reading,
+    WholeThing,
 )
 from fieldvoice.records.utterance import Answer, Ask, Correction, Meaning, Question, Status, Unsure
 
@@ -71,7 +71,7 @@ def _five_or_nine(whole: int) -> Iterator[Fraction]:
             yield Fraction(int(digits[:place] + ("9" if digit == "5" else "5") + digits[place + 1 :]))
 
 
-_PLACED = Reading | Diagonal | Plumb | Box | Opening | Context
+_PLACED = Reading | Diagonal | Plumb | WholeThing | Context
 """What can wait as one of several ways."""
 
 
@@ -127,7 +127,7 @@ def rival_of(call: Call, new: tuple[Call, ...], judged: Judged) -> Fact | None:
     for other in others:
         if isinstance(other, Reading) and isinstance(call.fact, Reading):
             return _placed_like(other, call.fact)
-        if isinstance(other, Box | Opening) and isinstance(call.fact, type(other)):
+        if isinstance(other, WholeThing) and isinstance(call.fact, type(other)):
             return replace(other, name=other.name or call.fact.name)
     return None
 
@@ -156,7 +156,7 @@ def _alike(fact: object, meaning: Meaning) -> bool:
     """Whether the words of `meaning` may have been these, places and names being settled in `fact` alone."""
     if isinstance(fact, Reading) and isinstance(meaning, Reading):
         return fact.value == meaning.value and meaning.at in {None, fact.at}
-    if isinstance(fact, Box | Opening) and isinstance(meaning, Box | Opening):
+    if isinstance(fact, WholeThing) and isinstance(meaning, WholeThing):
         named = meaning.name in {"", fact.name}
         return named and replace(fact, name="") == replace(meaning, name="")
     return fact == meaning

@@ -38,16 +38,7 @@ from fieldvoice.records.meaning import (
     Topic,
     Wish,
 )
-from fieldvoice.records.room import (
-    USUAL,
-    Ceiling,
-    Material,
-    Members,
-    RoomSurface,
-    SurfaceName,
-    Wall,
-    name_of,
-)
+from fieldvoice.records.room import USUAL, Ceiling, Material, Members, RoomSurface, SurfaceName, Wall, name_of
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.records.utterance import Correction, Meaning
 

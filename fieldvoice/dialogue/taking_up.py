@@ -25,18 +25,7 @@ from fieldvoice.records.facts import Key, Of, Said
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Call, Notice, Standing, Tell
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import (
-    Box,
-    Context,
-    Edge,
-    Incomplete,
-    Lack,
-    Opening,
-    Reading,
-    Slot,
-    SurfaceCall,
-    Topic,
-)
+from fieldvoice.records.meaning import Context, Edge, Incomplete, Lack, Reading, Slot, SurfaceCall, Thing, Topic
 from fieldvoice.records.utterance import Command, Meaning, Part, SameHeight, Status, Utterance
 
 Listened = Callable[[Turn], Turn]
@@ -194,7 +183,7 @@ def _that_lack(turn: Turn, parts: tuple[Part, ...]) -> list[tuple[Call, Incomple
     return [(one, thing) for one, thing in things if all(filled(thing, part) != thing for part in parts)]
 
 
-def _taken_again(turn: Turn, one: Call, thing: Incomplete | Box | Opening) -> Turn:
+def _taken_again(turn: Turn, one: Call, thing: Thing) -> Turn:
     """What was put off is called again, under another name where another thing has its own by now."""
     there = one.key in turn.state.known(one.board, doubtful=True)
     if there and not one.corrects:
@@ -283,10 +272,7 @@ def _called(turn: Turn, one: Call, fact: Said) -> Turn:
     if isinstance(fact, SurfaceCall) or (isinstance(fact, Context) and fact.topic is Topic.BOARD):
         turn = settle(turn)  # work goes elsewhere
     heard = replace(turn, judged=Judged(Utterance(Status.UNDERSTOOD, one.words)), source=_source(one))
-    if one.corrects and isinstance(fact, Reading | Box | Opening | Incomplete):
-        then = corrected(heard, fact)
-    else:
-        then = go_on(heard, (fact,))
+    then = corrected(heard, fact) if one.corrects and isinstance(fact, Reading | Thing) else go_on(heard, (fact,))
     return replace(then, judged=turn.judged, source=turn.source)
 
 

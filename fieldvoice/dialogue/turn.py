@@ -20,17 +20,7 @@ from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import AGAIN, AS_HIGH, AS_NEAR, Call, Concern, Doubt, Notice, Tell, Value
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import (
-    Box,
-    Coordinate,
-    Dimension,
-    Edge,
-    Place,
-    Point,
-    Reading,
-    Slot,
-    SurfaceCall,
-)
+from fieldvoice.records.meaning import Box, Coordinate, Dimension, Edge, Place, Point, Reading, Slot, SurfaceCall
 from fieldvoice.records.utterance import SHOWS, Answer, Command
 
 _OF_A_BOARD = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.NOT_TAKEN_WHAT_IS_IT, Tell.QUESTION, Tell.DEAD})

@@ -41,11 +41,11 @@ from fieldvoice.records.meaning import (
     Edge,
     Incomplete,
     Lack,
-    Opening,
     Place,
     Reading,
     Slot,
     SurfaceCall,
+    Thing,
     Topic,
 )
 from fieldvoice.records.utterance import (
@@ -263,7 +263,7 @@ def _comes_behind(turn: Turn) -> bool:
         if turn.asked is not None and turn.asked.concern is Concern.TESTED:
             return False  # nobody says yes to a circuit past a no
         asked = {one.key for one in turn.asked_of}
-        facts = (each for each in new if isinstance(each, Reading | Box | Opening | Incomplete | Context))
+        facts = (each for each in new if isinstance(each, Reading | Thing | Context))
         keys = {key_of(each) for each in facts if not is_bare(each)} - asked
         elsewhere = bool(keys) and order_waits(turn)
         return elsewhere or any(one.key in keys for one in waits)

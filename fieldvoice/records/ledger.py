@@ -9,12 +9,7 @@ from enum import StrEnum
 from fieldvoice.records.board import EdgesTold, OddOffcut, Offcut
 from fieldvoice.records.facts import Fact, Key, Oddity, Of, key_of
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import (
-    Coordinate,
-    Edge,
-    Incomplete,
-    Lack,
-)
+from fieldvoice.records.meaning import Coordinate, Edge, Incomplete, Lack
 from fieldvoice.records.plan import Missing, NoPlan
 from fieldvoice.records.room_plan import RoomWarning
 from fieldvoice.records.trouble import Hindrance

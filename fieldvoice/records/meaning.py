@@ -336,6 +336,12 @@ class Incomplete:
         return Opening(self.kind, (across[0],), (down[0],), self.width, self.height, self.diameter, self.name)
 
 
+WholeThing = Box | Opening
+"""What is cut out of a board, called whole."""
+Thing = Box | Opening | Incomplete
+"""The same, or with a part still missing."""
+
+
 class Neighbor(StrEnum):
     """What stands at an edge of the board."""
 

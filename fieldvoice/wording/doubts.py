@@ -7,17 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from fieldvoice.records.facts import Fact, Key, key_of, unshared
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Value
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import (
-    Box,
-    Coordinate,
-    Diagonal,
-    Edge,
-    Incomplete,
-    Lack,
-    Opening,
-    Plumb,
-    Reading,
-)
+from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Edge, Incomplete, Lack, Plumb, Reading, WholeThing
 from fieldvoice.records.utterance import Ask, Question
 from fieldvoice.wording import oddities, questions
 from fieldvoice.wording.cautions import tested
@@ -133,9 +123,9 @@ def _contrast(facts: Sequence[Fact | Incomplete | None], ear: InWords) -> list[s
     if isinstance(first, Reading):
         others = [one for one in facts if isinstance(one, Reading)]
         return _readings_apart(first, others[1:], ear) if len(others) == len(facts) else None
-    if not isinstance(first, Box | Opening):
+    if not isinstance(first, WholeThing):
         return None
-    things = [one for one in facts if isinstance(one, Box | Opening) and _unplaced(one) == _unplaced(first)]
+    things = [one for one in facts if isinstance(one, WholeThing) and _unplaced(one) == _unplaced(first)]
     if len(things) < len(facts):
         return None
     places = list(zip(*map(_places, things), strict=True))
@@ -165,11 +155,11 @@ def _one_of(places: Sequence[Coordinate], at: int, ear: InWords) -> str:
     return away(other, ear)
 
 
-def _places(thing: Box | Opening) -> tuple[Coordinate, ...]:
+def _places(thing: WholeThing) -> tuple[Coordinate, ...]:
     return (thing.x, thing.y, *(thing.far or ())) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
 
 
-def _unplaced(thing: Box | Opening) -> tuple[object, ...]:
+def _unplaced(thing: WholeThing) -> tuple[object, ...]:
     """What of a box or an opening isn't a distance: of two that are alike in it each has its distances in order."""
     points = tuple(each.point for each in _places(thing))
     if isinstance(thing, Box):
@@ -182,7 +172,7 @@ def _apart(fact: Fact, key: Key | None, ear: InWords) -> Both:
     form, other = ear.eye, key_of(fact)
     if other == key:
         return figures(fact, form), spoken_value(fact, ear)
-    if isinstance(fact, Box | Opening):
+    if isinstance(fact, WholeThing):
         return f"{other.name}, {figures(fact, form)}", spoken_value(fact, ear)
     named_by_itself = not isinstance(fact, Reading | Diagonal)
     said = spoken_value(fact, ear) if named_by_itself else f"{label(other, ear)}, {spoken_value(fact, ear)}"
@@ -260,7 +250,7 @@ def _which_of(doubt: Doubt, _: Sequence[Value], ear: InWords) -> Both:
     short = _contrast(alone, ear) if alone and len(alone) == len(ways[:4]) else None
     if short is not None:
         said, words, which = short_label(first, ear) if same else said, short, "? Which?"
-    elif isinstance(ways[0][0], Box | Opening):
+    elif isinstance(ways[0][0], WholeThing):
         said = ""  # each tells its name
     return (
         f"{front}{', or '.join(texts)}{end}",
@@ -362,7 +352,7 @@ def _off_a_joint(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     """A yes is to the board that stands there: nothing is cut from what doesn't."""
     (edge, off), call = doubt.told, _call(values)
     text, spoken = lead(call, ear)
-    if isinstance(call.fact, Box | Opening):
+    if isinstance(call.fact, WholeThing):
         way = "{}: measured from the board at the " + f"{edge}, and not from the {off}?"
     else:
         way = "{}. Something was measured from the " + f"{off} at the {edge}, where a board is then: is that right?"
@@ -413,7 +403,7 @@ def _same_box(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
 def _heard(call: Call, ear: InWords) -> Both:
     """A value that was read back just before: where there is no time, the name of a box or an opening tells it."""
     text, spoken = lead(call, ear)
-    if isinstance(call.fact, Box | Opening) and ear.brief > 2:
+    if isinstance(call.fact, WholeThing) and ear.brief > 2:
         spoken = named(call.fact.name, ear)
     return text, spoken
 

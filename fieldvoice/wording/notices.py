@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from fieldvoice.records.facts import Fact, Key, key_of
 from fieldvoice.records.ledger import AGAIN, AnsweredBy, Call, Doubt, Notice, OpenItem, Standing, Tell, Value
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Box, Edge, Incomplete, Opening, Reading, Slot
+from fieldvoice.records.meaning import Edge, Incomplete, Reading, Slot, WholeThing
 from fieldvoice.records.plan import Missing, NoPlan
 from fieldvoice.records.said import Say
 from fieldvoice.records.trouble import Hindrance, Trouble, Wrong
@@ -21,16 +21,7 @@ from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, first_la
 from fieldvoice.wording.last_check import together
 from fieldvoice.wording.surfaces import OF_SURFACES, at_work
 from fieldvoice.wording.troubles import sentence
-from fieldvoice.wording.values import (
-    calls_in,
-    figures,
-    label,
-    lead,
-    note,
-    spoken_value,
-    strings_in,
-    title,
-)
+from fieldvoice.wording.values import calls_in, figures, label, lead, note, spoken_value, strings_in, title
 
 HELP = (
     "Call a reading with its place: top forty six and seven eighths. A box: box one, single gang, center thirty from "
@@ -253,7 +244,7 @@ def _and_also(both: Both, end: str) -> Both:
 
 
 def _stands_again(call: Call, now: Fact | Incomplete, ear: InWords) -> Both:
-    name = "" if isinstance(now, Box | Opening) else f"{title(call, ear)} is "
+    name = "" if isinstance(now, WholeThing) else f"{title(call, ear)} is "
     text = f"{title(call, ear.eye)} is {figures(now, ear.eye)} again"
     return text, f"{name}{spoken_value(now, ear)} again"
 

@@ -30,6 +30,7 @@ from fieldvoice.records.meaning import (
     Reading,
     SurfaceCall,
     Topic,
+    WholeThing,
 )
 from fieldvoice.wording import surfaces
 from fieldvoice.wording.forms import Both, Form, InWords, clock
@@ -243,7 +244,7 @@ def share_inches(first: Length, other: Length, ear: InWords) -> bool:
     return ear.unit is Unit.INCH and whole == others and 0 not in {part, rest} and rest.denominator <= 32
 
 
-def spoken_thing(thing: Box | Opening, ear: InWords) -> str:
+def spoken_thing(thing: WholeThing, ear: InWords) -> str:
     """A box or an opening for the voice, and shorter where it has to be: without rests, then without its kind and what
     else the screen shows as well. Its name and its distances are always there.
     """
@@ -266,7 +267,7 @@ def spoken_thing(thing: Box | Opening, ear: InWords) -> str:
     return ", ".join((front, *sized, *places))
 
 
-def _spoken_places(thing: Box | Opening, ear: InWords) -> list[str]:
+def _spoken_places(thing: WholeThing, ear: InWords) -> list[str]:
     """How far it is from where, each point where it isn't that of the distance before."""
     each_way = (thing.x, thing.y, *(thing.far or ())) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
     points = (None, *(each.point for each in each_way))
@@ -278,7 +279,7 @@ def _spoken_places(thing: Box | Opening, ear: InWords) -> list[str]:
     ]
 
 
-def _spoken_size(thing: Box | Opening, ear: InWords) -> list[str]:
+def _spoken_size(thing: WholeThing, ear: InWords) -> list[str]:
     if isinstance(thing, Box):
         return []
     if thing.diameter is not None:

@@ -21,6 +21,7 @@ from fieldvoice.records.meaning import (
     Opening,
     OpeningKind,
     Point,
+    Thing,
 )
 from fieldvoice.records.utterance import Ask, Question, Refusal, SameHeight, Why
 
@@ -37,7 +38,7 @@ SMALL_LIGHTS = (2, 12)
 NTH = {"first": "1", "second": "2", "third": "3"}
 GANGS = {1: BoxKind.SINGLE, 2: BoxKind.DOUBLE, 3: BoxKind.TRIPLE, 4: BoxKind.FOUR}
 
-Whole = Box | Opening | Incomplete
+Whole = Thing
 
 
 # ---- distances ----

@@ -36,10 +36,10 @@ from fieldvoice.records.meaning import (
     Edge,
     Incomplete,
     Neighbor,
-    Opening,
     OpeningKind,
     Reading,
     Slot,
+    Thing,
     Topic,
 )
 from fieldvoice.records.utterance import (
@@ -67,13 +67,11 @@ from fieldvoice.records.utterance import (
 
 Meanings = tuple[Meaning, ...]
 WHICH_BOX = Question(Ask.WHICH_BOX)
-SAME_AS_WHAT = Question(Ask.SAME_AS_WHAT)
 A_PART_UP_TO = Length(10)
 MOST_MOVED = 6
 """Inches: "box one down two inches" is how far it goes from where it is; what is more is where it is (our own rule)."""
 THE_WHOLE = Question(Ask.WHOLE_OR_END)
 WHAT_IS_CORRECTED = Question(Ask.WHAT_IS_CORRECTED)
-UNIT_ALONE = Question(Ask.UNIT_ALONE)
 
 
 def chain(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question | Several:
@@ -107,7 +105,7 @@ def _in_a_row(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question | S
             return trouble
         as_one = as_one if link.instead else _as_one(found)
     if len(said) > 1 and any(isinstance(one, Context) and one.topic is Topic.UNIT for one in said):
-        return UNIT_ALONE
+        return Question(Ask.UNIT_ALONE)
     if any(starmap(_wide_room, pairwise(said))):
         return Question(Ask.PLACES)
     if any(starmap(_wide_sheet, pairwise(said))):
@@ -120,7 +118,7 @@ def _in_a_row(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question | S
 def _boxes_of_rooms(parts: Sequence[Item | tuple[Item, ...] | Link], said: Sequence[Meaning]) -> Meanings | Several:
     """The things said; a room right before a box may be where we are, or part of the box's name ("porch light box")."""
     alone = [item.room for part in parts for item in _items(part) if isinstance(item, RoomAlone)]
-    part_of_it = {room for room, box in pairwise(said) if room in alone and isinstance(box, Box | Opening | Incomplete)}
+    part_of_it = {room for room, box in pairwise(said) if room in alone and isinstance(box, Thing)}
     without = tuple(each for each in said if each not in part_of_it)
     return Several((tuple(said), without)) if part_of_it else tuple(said)
 
@@ -197,7 +195,7 @@ def _same(before: Sequence[Meaning], same: Same) -> Reading | SameAgain | Questi
     if last is None or isinstance(last, SameAgain) or same.like is not None:
         return SameAgain(same.where.dimension, same.where.at, same.like)
     if not isinstance(last, Reading) or same.where.dimension not in _kinds_of(last, before):
-        return SAME_AS_WHAT
+        return Question(Ask.SAME_AS_WHAT)
     return Reading(last.value, same.where.dimension, same.where.at, last.qualifier)
 
 
@@ -488,7 +486,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "change_box_from": lambda name, right, _: _changed_part(name, right),
     "no_neighbor": lambda *_: Question(Ask.NO_NEIGHBOR),
     "is_square": lambda: Question(Ask.SQUARE),
-    "same_as_what": lambda *_: SAME_AS_WHAT,
+    "same_as_what": lambda *_: Question(Ask.SAME_AS_WHAT),
     "change_bare": change_bare,
     "told_wrong": told_wrong,
     "change_box": _changed_box,

@@ -12,17 +12,7 @@ from fieldvoice.output.drawing.board import board_picture
 from fieldvoice.output.drawing.marks import by_center
 from fieldvoice.output.drawing.picture import Anchor, Circle, Label, Mark, Picture, Stroke, moved
 from fieldvoice.output.fastening import load_line
-from fieldvoice.output.paper.blocks import (
-    MARGIN,
-    Block,
-    Made,
-    Paper,
-    flowed,
-    heading,
-    joined,
-    page_frame,
-    paragraph,
-)
+from fieldvoice.output.paper.blocks import MARGIN, Block, Made, Paper, flowed, heading, joined, page_frame, paragraph
 from fieldvoice.records.board import Lies
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Edge
