@@ -145,6 +145,10 @@ JOINT = Length("1/8")
 """No joint between boards is left open wider than this (our own rule: they are in contact there): a gap that is called
 so at one is that of the floor, which is 1/4 in at least, of the ceiling, or of the wall's end."""
 
+ROUND = Length(12)
+"""Nothing round goes through a board that is wider than this without a word (our own rule: large round ducts and lights
+are 8 to 12 in across, pipes some 4; from memory)."""
+
 BOXES_ALIKE = (Fraction(1, 4), Fraction(1, 2), Fraction(12))
 """Boxes at one height agree within the first; one that is off by more than the second and less than the third is
 more likely misheard than meant (common practice, no source)."""
@@ -157,6 +161,7 @@ def oddities(board: Board) -> tuple[Oddity, ...]:
         *_beyond_sheets(board, DOWN),
         *_far_from_fellows(board, ACROSS),
         *_not_closing(board),
+        *_large(board),
         *_off_board(board),
         *_overlapping(board),
         *_unlike_heights(board),
@@ -320,10 +325,17 @@ def _not_closing(board: Board) -> Iterator[Oddity]:
     yield Oddity(Odd.NOT_CLOSING, values=(open_by,), rising=None if both else rising >= falling)
 
 
+def _large(board: Board) -> Iterator[Oddity]:
+    """Round things that are larger than those that go through a board: a distance was heard as the size, or a ten."""
+    for thing in board.openings:
+        if thing.diameter is not None and thing.diameter > ROUND:
+            yield Oddity(Odd.LARGE_ROUND, box=thing.name, values=(thing.diameter,))
+
+
 def _off_board(board: Board) -> Iterator[Oddity]:
-    """What lies beyond the board, boxes and round holes that lie across its edge, what takes a whole side of it so that
-    none is left there, and what else lies across an edge at a wall, a ceiling or a floor: beside a board a window may
-    go on.
+    """What lies beyond the board, boxes and round holes that lie across its edge or reach it, what takes a whole side
+    of it so that none is left there, and what else lies across an edge at a wall, a ceiling or a floor: beside a board
+    a window may go on.
     """
     for axis in (ACROSS, DOWN):
         size = largest_bound(board, axis)
@@ -339,6 +351,8 @@ def _off_board(board: Board) -> Iterator[Oddity]:
                 yield Oddity(Odd.OFF_BOARD, box=thing.name, values=(called.value,), edge=called.start)
             elif (low < 0 or high > size) and (isinstance(thing, Box) or thing.diameter is not None):
                 yield Oddity(Odd.ACROSS_EDGE, box=thing.name, values=(called.value,), edge=called.start)
+            elif min(low, size - high) < SLIVER.inches and (isinstance(thing, Box) or thing.diameter is not None):
+                yield Oddity(Odd.TO_EDGE, box=thing.name, values=(called.value,), edge=called.start)
             elif low <= SLIVER.inches and size - high <= SLIVER.inches:
                 yield Oddity(Odd.WHOLE_SIDE, axis.dimension, box=thing.name)
             elif (edge := _goes_through(board, axis, low, high - size)) is not None:

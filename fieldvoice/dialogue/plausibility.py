@@ -423,7 +423,7 @@ def found_odd(rooms: Rooms, ground: Ground, values: Mapping[Key, Call]) -> tuple
     board = board_of(ground.board, values, {})
     found = rooms.oddities(_as_one_board(board, values) if ground.surface else board)
     if ground.surface:
-        found = tuple(odd for odd in found if odd.odd in {Odd.ON_ANOTHER, Odd.STAND_OFF})
+        found = tuple(odd for odd in found if odd.odd in {Odd.ON_ANOTHER, Odd.STAND_OFF, Odd.LARGE_ROUND})
     if ground.planned is not None and not (board.widths and board.heights):
         there = rooms.oddities(_as_laid(board, ground.planned))
         found += tuple(odd for odd in there if odd.odd is Odd.OFF_BOARD and odd not in found)

@@ -147,6 +147,8 @@ class Odd(StrEnum):
     NOT_CLOSING = "not closing"  # by how much; `rising` names the diagonal, None where it is a side
     OFF_BOARD = "off board"  # a box or an opening: what was called
     ACROSS_EDGE = "across edge"  # a box or a round hole: what was called
+    TO_EDGE = "to edge"  # the same, which reaches it: what was called
+    LARGE_ROUND = "large round"  # a round hole: how wide it is
     PAST_EDGE = "past edge"  # an opening, at the edge: what stands there
     WHOLE_SIDE = "whole side"  # an opening, in a dimension: it leaves no board beside it
     ON_ANOTHER = "on another"  # two boxes or openings

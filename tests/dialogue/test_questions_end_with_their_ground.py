@@ -15,7 +15,7 @@ CURED = {
     "a sheet that lies": ((*BOARD, "lying down"), "standing up", "height, left"),
     "a course on the floor": ((*BOARD, "floor below", "yes", "upper course"), "board below", "course"),
     "a box past the edge": (
-        (*BOARD, "box 1 single gang center 46 1/2 from left 48 down"),
+        (*BOARD, "box 1 single gang center 46 from left 48 down"),
         "top and bottom 48",
         "box 1",
     ),
