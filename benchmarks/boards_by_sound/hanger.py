@@ -50,9 +50,11 @@ NOTICES = 0.95
 TAKES = 3
 """Nobody says a thing again just as before: so many ways to say it follow each other."""
 MOST_TRIES = 3
-"""Times that one and the same thing is said for a call before the hanger types it."""
+"""Times that one and the same thing is said for a call before the hanger types it; a yes to each part of the last
+read-back is another thing.
+"""
 MOST_TURNS = 10
-"""The same for all that is said for a call, answers to its questions with it."""
+"""The same for all that is said for a call, answers to its questions with it, but for one answer to each such part."""
 MOST_ENDINGS = 3
 """Attempts to end the board, after which the hanger types what is left of it."""
 MOST_TYPED = 8
@@ -146,9 +148,10 @@ class Hanger:
 
     def _through(self, said: str, line: str) -> Generator[Wave, Heard, None]:
         """Says something and goes on until it is taken, mended or given up."""
-        tries = Counter[str]()
-        while tries[said] < MOST_TRIES and tries.total() < MOST_TURNS:
-            tries[said] += 1
+        tries, parts = Counter[tuple[str, Doubt | None]](), set[Doubt]()
+        while tries[to := (said, self._part())] < MOST_TRIES and tries.total() - len(parts) < MOST_TURNS:
+            tries[to] += 1
+            parts |= {to[1]} if to[1] is not None else set()
             told = yield from self._say(said)
             if told is None:
                 self.count.unanswered += 1
@@ -158,6 +161,11 @@ class Hanger:
                 return
             said = following
         self._type(line)
+
+    def _part(self) -> Doubt | None:
+        """The part of the last read-back that waits for its answer, if one does."""
+        doubt = asked(self.session)
+        return doubt if doubt is not None and doubt.concern in AT_THE_END else None
 
     def _type(self, line: str) -> None:
         """What could not be said goes in by the keyboard, with every answer that it wants."""

@@ -3,20 +3,27 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
+from pathlib import Path
 
+import numpy as np
 import pytest
 
+from benchmarks.boards_by_sound.clips import Clips
 from benchmarks.boards_by_sound.comparing import differences
+from benchmarks.boards_by_sound.hanger import MOST_TRIES, Hanger
 from benchmarks.boards_by_sound.scripts import Script, of_facts, scripts
 from benchmarks.boards_by_sound.truth import Typed, otherwise, unfit
 from benchmarks.dialogue.boards import board, misheard
 from fieldvoice.dialogue.session import Session
 from fieldvoice.records.facts import Fact
-from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, BoxKind, Coordinate, Dimension, Edge, Point, Reading, Slot
+from training.noises import Wave
+from training.splits import Split
+from training.voices import Voice
 
 
 def _width(at: Slot, value: str) -> Reading:
@@ -41,6 +48,60 @@ READINGS = (
 )
 FIRST, SECOND = _box("box 1", "9 1/2", Edge.LEFT, "79 1/4"), _box("box 2", "28", Edge.LEFT, "79 1/4")
 MEANT: tuple[Fact, ...] = (*READINGS, FIRST, SECOND)
+
+
+class _Silent(Clips):
+    """Clips that nobody made: what is said is told, and lasts no time."""
+
+    def say(self, voice: Voice, text: str, take: int = 0) -> Wave:
+        said.append(text)
+        return np.zeros(0)
+
+
+said: list[str] = []
+VOICE = Voice("none", "none", Split.TEST)
+
+
+def _clearly(words: str) -> tuple[Hearing, ...]:
+    """As both ears hear what nobody could mistake."""
+    ways = (Hypothesis(words, 0.9999),)
+    first = Hearing(ways, "reading", kind=EarKind.READING, encoder="reading", above_noise_db=50.0)
+    return first, Hearing(ways, "whisper", kind=EarKind.WHISPER, encoder="tiny.en", log_probability=-0.1)
+
+
+def _by_voice(script: Script, mishears: Callable[[str, int], str | None]) -> Hanger:
+    """The board called to ears that hear what `mishears` makes of each thing said and how often; None is no answer."""
+    said.clear()
+    hanger = Hanger(script, VOICE, _Silent(Path()), random.Random(1))
+    talk = hanger.talk()
+    try:
+        next(talk)
+        while True:
+            heard = mishears(said[-1], said.count(said[-1]))
+            talk.send(_clearly(heard) if heard is not None else None)
+    except StopIteration:
+        return hanger
+
+
+BOXES = tuple(_box(f"box {one}", f"{6 * one} 1/8", Edge.LEFT, f"{20 + 7 * one} 3/16") for one in range(1, 6))
+
+
+def test_a_last_read_back_of_many_parts_is_answered_part_by_part() -> None:
+    """However many parts it has: a yes to each is no yes said in vain."""
+    hanger = _by_voice(of_facts("many", (*READINGS, *BOXES)), lambda words, _: words)
+    assert hanger.has_plan
+    assert not hanger.wrong()
+    assert said.count("yes") > MOST_TRIES
+    assert not hanger.count.typed
+
+
+@pytest.mark.parametrize("deaf", ["done", "yes"])
+def test_what_is_never_answered_is_typed_in_the_end(deaf: str) -> None:
+    """A yes or an end that no ear ever hears is given up, and the board has its plan all the same."""
+    hanger = _by_voice(of_facts("deaf", (*READINGS, *BOXES)), lambda words, _: None if words == deaf else words)
+    assert hanger.count.typed
+    assert hanger.has_plan
+    assert len(said) < 60
 
 
 def _settled(facts: tuple[Fact, ...], *after: str) -> Session:
