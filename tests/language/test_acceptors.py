@@ -23,6 +23,7 @@ from fieldvoice.language.sampling import sample
 from fieldvoice.language.understanding import Language, language, understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Qualifier, Reading
 from fieldvoice.records.utterance import Answer, Ask, Status, Why
 
 word_soup = st.lists(st.sampled_from(vocabulary()), max_size=40).map(" ".join)
@@ -159,6 +160,28 @@ def test_what_is_accepted_has_a_use(unit: Unit) -> None:
         found = understand(words, Source.SPOKEN, unit)
         assert found.why is None or found.why.why not in {Why.NO_SENSE, Why.NO_WORD}, words
         assert found.ask is None or found.ask.about is not Ask.BROKE_OFF, words
+
+
+@units
+def test_no_ear_takes_a_side_for_a_light_figure(unit: Unit) -> None:
+    """Made-up calls with a left or a right in them, and "light" said there: where the network has those words, the
+    figure behind them is no light one of no side. By the keyboard it is.
+    """
+    rng, made, turned = random.Random(11), automaton(unit), 0
+    for _ in range(1500):
+        words = sample(rng, unit).words
+        for at in re.finditer(r"\b(left|right)\b", words):
+            light = f"{words[: at.start()]}light{words[at.end() :]}"
+            turned += 1
+            if accepts(made, light.split()):
+                meant = understand(light, Source.SPOKEN, unit).meanings
+                assert not any(isinstance(one, Reading) and one.qualifier is Qualifier.LIGHT for one in meant), light
+    assert turned > 300
+    for figure in ("forty two", "ninety five and a half", "ten feet"):
+        assert not accepts(automaton(Unit.INCH), ["light", *figure.split()])
+        (reading,) = understand(f"light {figure}", Source.TYPED).meanings
+        assert isinstance(reading, Reading)
+        assert reading.qualifier is Qualifier.LIGHT
 
 
 @pytest.mark.parametrize(
