@@ -226,15 +226,13 @@ class Language:
         if at >= len(said):
             yield [*said]
             return
-        within = any(self._aside_ends(asides, said, inner) for inner in range(at + 1, max(ends)))
         for end in sorted(ends, reverse=True):
             yield from self._passed_over(asides, [*said[:at], *said[end:]], at)
-        if within:
-            yield from self._passed_over(asides, said, at + 1)
+        yield from self._passed_over(asides, said, at + 1)
 
     def _aside_ends(self, asides: Sequence[str], said: Sequence[Token], at: int) -> set[int]:
         """Where what is said in passing may end that begins with a word: an opening at the start, a tail at the end."""
-        if 0 < at == len(said) - 1 and (said[at - 1].words[0], said[at].words[0]) in self.no_asides:
+        if at and (said[at - 1].words[0], said[at].words[0]) in self.no_asides:
             return set()
         found = {rule: self.parser.ends_of(said, rule, at) for rule in asides if at == 0 or rule != OPENING}
         return {end for rule, ends in found.items() for end in ends if rule != TAIL or end == len(said)}

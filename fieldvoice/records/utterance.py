@@ -322,6 +322,7 @@ class Ask(StrEnum):
     SHEET_WIDTH = "sheet width"
     NOT_SURE = "not sure"  # the words heard, str, and what the doubt is, Unsure
     NOTHING_MEANT = "nothing meant"
+    NOT_KNOWN = "not known"
     DID_YOU_MEAN = "did you mean"  # the word as typed and the word guessed, str each; yes takes the one alternative
     IS_IT_SO = "is it so"  # written with a question mark; yes takes the one alternative
     SHORT_WIDTH = "short width"  # the value, Length: too little for a board

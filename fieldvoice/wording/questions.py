@@ -49,6 +49,7 @@ _SENTENCES = {
     Ask.SHEET_WIDTH: "How wide is the sheet? Say both sides, as in four by twelve.",
     Ask.NOT_SURE: "Was it “{0}”? I'm not sure: {1}. Say it again.",
     Ask.NOTHING_MEANT: "I don't know what that means.",
+    Ask.NOT_KNOWN: "Nothing was taken. What is asked stays open: measure, then call it.",
     Ask.DID_YOU_MEAN: "I don't know “{0}”. Did you mean “{1}”?",
     Ask.IS_IT_SO: "Nothing was taken: that was written as a question. Leave off the question mark to have it taken.",
     Ask.SHORT_WIDTH: "No board is {0} wide. Say the inches and the fraction.",

@@ -1,4 +1,4 @@
-"""What crews say, by eighteen tables, each written before the grammar of its day was read.
+"""What crews say, by nineteen tables, each written before the grammar of its day was read.
 
 A row that was found to contradict its own table or a rule is corrected there, with the reason above it.
 """
@@ -34,6 +34,7 @@ BASEMENT = rows("crew_phrases_basement.tsv")
 STAIRWELL = rows("crew_phrases_stairwell.tsv")
 GARAGE = rows("crew_phrases_garage.tsv")
 ATTIC = rows("crew_phrases_attic.tsv")
+CELLAR = rows("crew_phrases_cellar.tsv")
 WORKDAY = rows(str(CALLS))
 SEVERAL_SITES = rows(str(SITES))
 TABLES = (
@@ -53,6 +54,7 @@ TABLES = (
     STAIRWELL,
     GARAGE,
     ATTIC,
+    CELLAR,
     WORKDAY,
     SEVERAL_SITES,
 )
@@ -75,12 +77,32 @@ def test_nothing_is_taken_wrongly() -> None:
 def test_nearly_every_phrase_is_exactly_right() -> None:
     """At least 97 of 100 of the first table, 95 of the next three, 98 of those of holes and the veterans', 93 of their
     other one, 94 of the one from the ladder, 87 of the trade's, 96 of the partners', 97 of the rafters', the
-    basement's, the stairwell's and the garage's, 97 of the attic's, 91 of a working day's, 98 of several sites', typed
-    and spoken alike.
+    basement's, the stairwell's and the garage's, 97 of the attic's, 95 of the cellar's, 91 of a working day's, 98
+    of several sites', typed and spoken alike.
     """
     for table, share in zip(
         TABLES,
-        (0.97, 0.95, 0.95, 0.95, 0.98, 0.98, 0.98, 0.93, 0.94, 0.87, 0.96, 0.97, 0.97, 0.97, 0.97, 0.97, 0.91, 0.98),
+        (
+            0.97,
+            0.95,
+            0.95,
+            0.95,
+            0.98,
+            0.98,
+            0.98,
+            0.93,
+            0.94,
+            0.87,
+            0.96,
+            0.97,
+            0.97,
+            0.97,
+            0.97,
+            0.97,
+            0.95,
+            0.91,
+            0.98,
+        ),
         strict=True,
     ):
         found = Counter(map(worst, table))
@@ -90,7 +112,9 @@ def test_nearly_every_phrase_is_exactly_right() -> None:
 def test_the_tables_are_wide() -> None:
     """Nine hundred phrases, five hundred, three hundred, the strangers' and those of holes, none twice in one unit."""
     for table, least in zip(
-        TABLES, (900, 500, 300, 920, 270, 90, 600, 230, 330, 370, 380, 300, 140, 130, 250, 250, 330, 330), strict=True
+        TABLES,
+        (900, 500, 300, 920, 270, 90, 600, 230, 330, 370, 380, 300, 140, 130, 250, 250, 500, 330, 330),
+        strict=True,
     ):
         assert len(table) >= least
         assert len({(row.phrase, row.unit) for row in table}) == len(table)

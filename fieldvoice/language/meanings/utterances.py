@@ -466,6 +466,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "change_not": change_not,
     "not_but_at": lambda wrong, right, where: change_not(where, right, wrong),
     "change_from": lambda where, wrong, right: change_not(where, right, wrong),
+    "not_known": lambda: Question(Ask.NOT_KNOWN),
     "start_over": lambda: Question(Ask.START_OVER),
     "moved_or_placed": lambda _, moved: Question(Ask.RELATIVE) if moved < MOST_MOVED else Several(()),
     "moved_by": lambda *_: Question(Ask.RELATIVE),
