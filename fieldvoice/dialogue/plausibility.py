@@ -112,9 +112,7 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
                 _by_ear(call, new, ground)
                 or _far_from_layout(call, ground)
                 or by_number(call, ground)
-                or (
-                    () if ground.slopes else beside_its_row(call, new, board_of(ground.board, ground.values, {}).widths)
-                )
+                or _in_its_row(call, new, ground)
                 or _by_size(call)
                 or _by_twin(call, ground)
             )
@@ -125,7 +123,7 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
             found.extend(_by_name(call, ground))
             found.extend(contradictions(call, new, ground.values))
         found.extend(_already_cut(call, ground))
-    asked = {doubt.call for doubt in found if doubt.concern not in _OF_NO_FIGURE}
+    asked = {doubt.call for doubt in found if doubt.concern.kind.of_figures}
     readings = {call.number for call in new if isinstance(call.fact, Reading)}
     for doubt in _by_geometry(new, ground, rooms):
         if doubt.call not in asked:
@@ -134,10 +132,6 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
     asked |= {doubt.call for doubt in found}
     unasked = (call for call in new if call.number not in asked and call.standing is not Standing.CONFIRMED)
     return (*found, *(doubt for call in unasked for doubt in _instead(call, ground)))
-
-
-_OF_NO_FIGURE = frozenset({Concern.SAME_BOX, Concern.ALREADY_CUT})
-"""Questions whose yes says nothing of whether the figures are right."""
 
 
 def _by_ear(call: Call, new: tuple[Call, ...], ground: Ground) -> tuple[Doubt, ...]:

@@ -64,13 +64,11 @@ def call(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     return go_on(settle(turn), facts)
 
 
-SOFT = frozenset({Concern.LAST, Concern.LEAVE_OUT})
-"""Questions that "done" puts: who goes on instead has said that the board isn't done, and they come again with it."""
-
-
 def set_aside(turn: Turn) -> Turn:
-    """Without the questions that "done" put."""
-    while turn.asked is not None and turn.asked.concern in SOFT:
+    """Without the questions that "done" put: who goes on instead has said that the board isn't done, and they come
+    again with it.
+    """
+    while turn.asked is not None and turn.asked.concern.kind.by_done:
         turn = turn.did(Closed(turn.who))
     return turn
 

@@ -106,7 +106,7 @@ def _called(state: State, event: happened.Called, who: str, _: datetime) -> Stat
 
 def _asked(state: State, event: happened.Asked, who: str, at: datetime) -> State:
     mine = state.open_to(who)
-    mine = replace(mine, asked_at=at) if event.doubt.concern in {Concern.TESTED, Concern.LAST} else mine
+    mine = replace(mine, asked_at=at) if event.doubt.concern.kind.in_the_ear else mine
     rest = tuple(doubt for doubt in mine.doubts if not (doubt.call is None and doubt.concern is event.doubt.concern))
     return put_open(state, who, replace(mine, board=event.board, doubts=(event.doubt, *rest)))
 

@@ -203,7 +203,7 @@ def speaks_against(doubt: Doubt, state: State, rooms: Rooms, said: tuple[Call, .
     call = state.calls[doubt.call] if doubt.call is not None else None
     if doubt.concern is Concern.UNSURE and not state.all_known(doubt.calls):
         return ()  # what it was told by is another one again
-    if call is None or doubt.concern not in BESIDE_OTHERS:
+    if call is None or not doubt.concern.kind.beside_others:
         return (doubt,)
     values = _newest_last(state, call, said)
     ground = ground_of(state, call.board, values, unit_of(values))
@@ -258,10 +258,6 @@ def _newest_last(state: State, call: Call, said: tuple[Call, ...] = ()) -> dict[
     return {one.key: one for one in (*older, call)}
 
 
-BESIDE_OTHERS = frozenset({Concern.ODD, Concern.AT_ODDS, Concern.FELLOWS, Concern.OTHER_BOARDS})
-"""Questions that other values brought up: what they ask may be no question any more without these."""
-
-
 def weighed(turn: Turn, board: str, back: tuple[int, ...], before: State) -> tuple[Turn, tuple[int, ...]]:
     """What stands on the board is weighed anew, as if what came back had just been called: that, and whatever else is
     odd now and wasn't `before`, since what was taken back may have been all that spoke for it. What is in question
@@ -310,7 +306,7 @@ def weighed_as_laid_out(turn: Turn, before: State) -> Turn:
 def _brought_up(state: State) -> set[int]:
     """What stood, and is in question only beside other values."""
     doubts = [(one.stood, doubt) for one in state.open.values() for doubt in one.doubts]
-    others = {doubt.call for _, doubt in doubts if doubt.concern not in BESIDE_OTHERS}
+    others = {doubt.call for _, doubt in doubts if not doubt.concern.kind.beside_others}
     return {doubt.call for stood, doubt in doubts if doubt.call is not None and doubt.call in stood - others}
 
 

@@ -123,6 +123,11 @@ class Concern(StrEnum):
     NOT_IN_LAYOUT = "not in layout"  # ways: what the layout has instead; none where it has nothing there
     LEAVE_OUT = "leave out"  # words that were not taken: whether they may be left out
 
+    @property
+    def kind(self) -> Kind:
+        """What holds of every question of it."""
+        return _KINDS.get(self, _ANY)
+
 
 class AnsweredBy(StrEnum):
     """What answers a question."""
@@ -132,11 +137,36 @@ class AnsweredBy(StrEnum):
     PART = "the missing part"
 
 
-_ANSWERS = {Concern.WHICH_OF: AnsweredBy.ONE_OF, Concern.LACKS: AnsweredBy.PART, Concern.MISPLACED: AnsweredBy.ONE_OF}
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """What holds of every question of one concern: what settles it; whether it can't be put without ways to ask of;
+    whether "done" puts it, so that it is over once somebody goes on; whether other values brought it up, without which
+    it may be none any more; whether a yes says that figures are right; whether a yes counts only while the question is
+    in the ear.
+    """
+
+    answered_by: AnsweredBy = AnsweredBy.YES_OR_NO
+    of_ways: bool = False
+    by_done: bool = False
+    beside_others: bool = False
+    of_figures: bool = True
+    in_the_ear: bool = False
 
 
-OF_WAYS = frozenset({Concern.RIVAL, Concern.WHICH_OF, Concern.SWAPPED, Concern.MISPLACED, Concern.ALREADY_CUT})
-"""What can't be asked without something to ask of."""
+_ANY = Kind()
+_KINDS = {
+    Concern.WHICH_OF: Kind(AnsweredBy.ONE_OF, of_ways=True),
+    Concern.MISPLACED: Kind(AnsweredBy.ONE_OF, of_ways=True),
+    Concern.RIVAL: Kind(of_ways=True),
+    Concern.SWAPPED: Kind(of_ways=True),
+    Concern.ALREADY_CUT: Kind(of_ways=True, of_figures=False),
+    Concern.SAME_BOX: Kind(of_figures=False),
+    Concern.LACKS: Kind(AnsweredBy.PART),
+    **dict.fromkeys((Concern.ODD, Concern.AT_ODDS, Concern.FELLOWS, Concern.OTHER_BOARDS), Kind(beside_others=True)),
+    Concern.LAST: Kind(by_done=True, in_the_ear=True),
+    Concern.LEAVE_OUT: Kind(by_done=True),
+    Concern.TESTED: Kind(in_the_ear=True),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +190,7 @@ class Doubt:
 
     def __post_init__(self) -> None:
         """Refuses a question that nothing could answer."""
-        if not all(self.ways) or (self.concern in OF_WAYS and not self.ways):
+        if not all(self.ways) or (self.concern.kind.of_ways and not self.ways):
             raise ValueError(f"{self.concern.value} asks of nothing: {self.ways}")
 
     @property
@@ -168,7 +198,7 @@ class Doubt:
         """What kind of answer settles it."""
         if self.concern is Concern.WHICH_OF and len(self.ways) == 1:
             return AnsweredBy.YES_OR_NO  # a guess at what was meant
-        return _ANSWERS.get(self.concern, AnsweredBy.YES_OR_NO)
+        return self.concern.kind.answered_by
 
 
 class OpenKind(StrEnum):

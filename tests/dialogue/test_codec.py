@@ -23,7 +23,7 @@ from fieldvoice.records.board import Lies, Offcut, Sheet
 from fieldvoice.records.facts import Key, Odd, Oddity, Of
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.laying import CutPiece, HangThem, Hung, Laying, OnlyLengths, StartFrom
-from fieldvoice.records.ledger import OF_WAYS, Call, Concern, Doubt, Notice, OpenItem, OpenKind, Standing, Tell
+from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, OpenItem, OpenKind, Standing, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
@@ -120,7 +120,7 @@ doubts = st.builds(
     st.none() | st.sampled_from(Lack),
     st.lists(words, max_size=2).map(tuple),
     st.lists(numbers, max_size=2).map(tuple),
-) | st.builds(Doubt, st.sampled_from([each for each in Concern if each not in OF_WAYS]), numbers)
+) | st.builds(Doubt, st.sampled_from([each for each in Concern if not each.kind.of_ways]), numbers)
 keys = st.builds(Key, st.sampled_from(Of), st.none() | st.sampled_from(Slot), st.none() | st.sampled_from(Edge), words)
 items = st.builds(
     OpenItem,
