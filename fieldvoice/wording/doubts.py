@@ -9,7 +9,7 @@ from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Edge, Incomplete, Lack, Plumb, Reading, WholeThing
 from fieldvoice.records.utterance import Ask, Question
-from fieldvoice.wording import oddities, questions
+from fieldvoice.wording import questions
 from fieldvoice.wording.cautions import tested
 from fieldvoice.wording.forms import Both, Form, InWords, as_planned, first_large, first_small, fitting, joined
 from fieldvoice.wording.last_check import last_check
@@ -376,9 +376,9 @@ def _at_odds(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
 def _odd(doubt: Doubt, _: Sequence[Value], ear: InWords) -> Both:
     assert doubt.odd is not None
     form = ear.eye
-    asked, why = oddities.ask(doubt.odd, form), oddities.why(doubt.odd, form)
-    text = f"{asked} {first_large(why)}." if doubt.odd.odd not in oddities.ASKED_WITH_WHY else asked
-    return text, oddities.ask_briefly(doubt.odd, ear) if ear.brief else oddities.ask(doubt.odd, ear)
+    asked, why = questions.ask_odd(doubt.odd, form), questions.why_odd(doubt.odd, form)
+    text = f"{asked} {first_large(why)}." if doubt.odd.odd not in questions.ASKED_WITH_WHY else asked
+    return text, questions.ask_odd_briefly(doubt.odd, ear) if ear.brief else questions.ask_odd(doubt.odd, ear)
 
 
 def _already_cut(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:

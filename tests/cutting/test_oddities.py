@@ -28,7 +28,7 @@ from fieldvoice.records.meaning import (
 )
 from fieldvoice.wording.forms import Form
 from fieldvoice.wording.needs import no_plan
-from fieldvoice.wording.oddities import ask, why
+from fieldvoice.wording.questions import ask_odd, why_odd
 from tests.cutting.rooms import box, heights, widths
 
 BOARD = Board("1", widths=widths("46 7/8", "46 3/4", "46 1/4"), heights=heights("95 1/2"))
@@ -63,23 +63,23 @@ def test_a_width_far_from_its_fellows_is_asked_about(readings: tuple[str, str, s
     found = oddities(replace(BOARD, widths=widths(*readings)))
     odd = found[-1]
     assert (odd.dimension, odd.at) == (Dimension.WIDTH, at)
-    assert "really" in ask(odd, Form(Unit.INCH))
+    assert "really" in ask_odd(odd, Form(Unit.INCH))
 
 
 def test_two_that_changed_places_are_asked_about_together() -> None:
     """46, 47 1/8, 46 5/8 lies in a row with the last two swapped."""
     (odd,) = oddities(replace(BOARD, widths=widths("46", "47 1/8", "46 5/8")))
-    assert "swapped" in why(odd, Form(Unit.INCH))
-    assert "47 1/8" in ask(odd, Form(Unit.INCH))
-    assert "46 5/8" in ask(odd, Form(Unit.INCH))
+    assert "swapped" in why_odd(odd, Form(Unit.INCH))
+    assert "47 1/8" in ask_odd(odd, Form(Unit.INCH))
+    assert "46 5/8" in ask_odd(odd, Form(Unit.INCH))
 
 
 def test_longer_than_any_sheet_is_asked_about() -> None:
     """A width of 96 standing may be a sheet lying; a height of 200 is no sheet's."""
     wide = oddities(replace(BOARD, widths=widths("96", "96", "96")))
     assert len(wide) == 3
-    assert "with the sheet standing" in ask(wide[0], Form(Unit.INCH))
-    assert "Where the sheet lies, say “lying”" in why(wide[0], Form(Unit.INCH))
+    assert "with the sheet standing" in ask_odd(wide[0], Form(Unit.INCH))
+    assert "Where the sheet lies, say “lying”" in why_odd(wide[0], Form(Unit.INCH))
     assert oddities(replace(BOARD, widths=widths("96", "96", "96"), heights=heights("48 1/2"), lies=Lies.LYING)) == ()
     (high,) = oddities(replace(BOARD, heights=heights("200")))
     assert high.dimension is Dimension.HEIGHT
@@ -124,7 +124,7 @@ def test_a_box_not_quite_at_the_height_of_the_others() -> None:
     same = (box("box 1", "8", "79 1/2"), box("box 2", "24", "79 1/2"))
     (odd,) = oddities(replace(BOARD, boxes=(*same, box("box 3", "40", "74 1/2"))))
     assert odd.box == "box 3"
-    assert "79 1/2" in why(odd, Form(Unit.INCH))
+    assert "79 1/2" in why_odd(odd, Form(Unit.INCH))
     assert oddities(replace(BOARD, boxes=(*same, box("box 3", "40", "48")))) == ()
 
 
@@ -140,16 +140,16 @@ def test_diagonals_that_the_sides_do_not_allow() -> None:
     assert oddities(with_diagonals("50", "50")) == ()
     assert oddities(with_diagonals("49 3/4", "50 1/4")) == ()
     (one,) = oddities(with_diagonals("50", "51"))
-    assert "the falling diagonal" in ask(one, Form(Unit.INCH))
+    assert "the falling diagonal" in ask_odd(one, Form(Unit.INCH))
     (both,) = oddities(with_diagonals("52", "52"))
-    assert "a width or a height" in ask(both, Form(Unit.INCH))
+    assert "a width or a height" in ask_odd(both, Form(Unit.INCH))
 
 
 def test_a_clearance_wider_than_any_is_asked_about() -> None:
     """A quarter is one; forty was another word."""
     for said, asked in (("1/4", ()), ("2", ()), ("40", ("Is the clearance at the right really 40 in?",))):
         edges = {**Board("1").edges, Edge.RIGHT: EdgeSetting(Neighbor.WALL, Length(said))}
-        assert tuple(ask(odd, Form(Unit.INCH)) for odd in oddities(Board("1", edges=edges))) == asked
+        assert tuple(ask_odd(odd, Form(Unit.INCH)) for odd in oddities(Board("1", edges=edges))) == asked
 
 
 @pytest.mark.parametrize("edge", list(Edge))

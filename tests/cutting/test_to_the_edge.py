@@ -10,7 +10,7 @@ from fieldvoice.records.facts import Odd
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, BoxKind, Coordinate, Edge, Neighbor, Opening, OpeningKind, Point
 from fieldvoice.wording.forms import Form
-from fieldvoice.wording.oddities import ask
+from fieldvoice.wording.questions import ask_odd
 from tests.cutting.rooms import heights, widths
 from tests.dialogue.talk import wall_after
 
@@ -48,7 +48,7 @@ def test_what_leaves_no_board_beside_it_is_asked_about(edge: Edge, left: str) ->
         found = oddities(_board(thing))
         assert [one.odd for one in found] == ([LEFT[left]] if LEFT[left] else []), thing
         if found:
-            assert ask(found[0], Form(Unit.INCH)).startswith(f"Does {thing.name} really reach the edge?")
+            assert ask_odd(found[0], Form(Unit.INCH)).startswith(f"Does {thing.name} really reach the edge?")
 
 
 @pytest.mark.parametrize("kind", [OpeningKind.PIPE, OpeningKind.LIGHT, OpeningKind.HOLE])
