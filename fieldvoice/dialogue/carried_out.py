@@ -215,6 +215,7 @@ def out_of_it(turn: Turn, maker: str, before: CutPiece | None, made: CutPiece | 
     """
     old, new = ({one.name: one for one in (() if cut is None else cut.left)} for cut in (before, made))
     changed = {name for name in {**old, **new} if old.get(name) != new.get(name)}
+    changed |= {one.board for one in (before, made) if one is not None and one.is_broken}
     meant = {board: cut.offcut for board, cut in turn.state.cut.items()}
     meant |= {board: offcut_called(turn.state, board) for board in sources_called(turn.state)}
     for board, offcut in meant.items():
@@ -264,18 +265,21 @@ def put_on(turn: Turn, target: str | None) -> Turn:
 
 
 def take_off(turn: Turn, name: str | None) -> Turn:
-    """One that was told is off the rack. What a board left stays, as long as that is cut."""
-    there = turn.state.cut.get(name or "")
-    if there is None or not there.is_told:
-        return turn.refuse(Tell.OFFCUT_NOT_TOLD, name or "")
-    return turn.did(PieceCut(there.board, None)).tell(Tell.OFFCUT_OFF, *there.left)
+    """An offcut is off the rack: one that was told is none any more, and what a board left broke."""
+    there = next((one for cut in turn.state.cut.values() for one in cut.left if one.name == name), None)
+    told = turn.state.cut.get(name or "")
+    if there is None or (told is not None and told.is_broken):
+        return turn.refuse(Tell.OFFCUT_NOT_THERE, name or "")
+    gone = CutPiece.broken(there) if told is None else None
+    return turn.did(PieceCut(there.name, gone)).tell(Tell.OFFCUT_OFF, there)
 
 
 def rack_changed(turn: Turn, before: State) -> Turn:
-    """Where an offcut was told or is off: who is cut from it is told, and the rest is planned anew if it doesn't come
-    out of what there is, or takes fewer feet of sheet now.
+    """Where an offcut was told, or is off the rack: who is cut from it is told, and the rest is planned anew if it
+    doesn't come out of what there is, or takes fewer feet of sheet now.
     """
-    old, new = ({name: one for name, one in state.cut.items() if one.is_told} for state in (before, turn.state))
+    states = (before, turn.state)
+    old, new = ({name: one for name, one in state.cut.items() if one.is_told or one.is_broken} for state in states)
     changed = [name for name in {**old, **new} if old.get(name) != new.get(name)]
     for name in changed:
         turn = out_of_it(turn, name, old.get(name), new.get(name))

@@ -157,7 +157,8 @@ def source_of(state: State, board: str) -> Offcut | None:
     """
     called = source_called(state, board)
     if called is not None and called != NEW_SHEET:
-        return next((one for one in _all_left(state) if one.name == called), None)
+        broken = (cut := state.cut.get(called)) is not None and cut.is_broken
+        return None if broken else next((one for one in _all_left(state) if one.name == called), None)
     name = state.pieces.get(board)
     plan = standing_plan(state) if name is not None else None
     piece = None if name is None else planned_piece(state, name)
@@ -270,7 +271,7 @@ def taken_by(state: State, offcut: str, board: str) -> str | None:
     """The other board that an offcut is for: one that is cut from it, else one that somebody said it of before, else
     one of the layout that was opened for it.
     """
-    others = [name for name, one in state.cut.items() if one.offcut == offcut]
+    others = [name for name, one in state.cut.items() if one.offcut == offcut and not one.is_broken]
     calls = sources_called(state)
     own = calls[board].number
     others += [name for name, one in calls.items() if offcut_called(state, name) == offcut and one.number < own]

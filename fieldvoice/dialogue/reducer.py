@@ -363,7 +363,7 @@ def _instead(state: State, calls: tuple[Call, ...]) -> State:
 def _piece_cut(state: State, event: happened.PieceCut, who: str, _: datetime) -> State:
     before = state.cut.get(event.board)
     state = _with_cut(state, event.board, event.cut)
-    told = any(one is not None and one.is_told for one in (before, event.cut))
+    told = any(one is not None and (one.is_told or one.is_broken) for one in (before, event.cut))
     return _remember(state, Past(who, state.board, offcut=event.board, racked=before)) if told else state
 
 

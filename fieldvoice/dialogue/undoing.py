@@ -167,8 +167,12 @@ def _undo_offcut(turn: Turn, past: Past) -> Turn:
     """What was told onto the rack is off it, or on it again."""
     there = past.racked or turn.state.cut.get(past.offcut)
     if there is None:  # somebody else took it off since
-        return turn.refuse(Tell.OFFCUT_NOT_TOLD, past.offcut)
-    return turn.did(Undone()).tell(Tell.OFFCUT_OFF if past.racked is None else Tell.OFFCUT_BACK, *there.left)
+        return turn.refuse(Tell.OFFCUT_NOT_THERE, past.offcut)
+    turn = turn.did(Undone())
+    if there.is_broken:
+        left = (one for cut in turn.state.cut.values() for one in cut.left if one.name == there.board)
+        return turn.tell(Tell.OFFCUT_BACK, *left)
+    return turn.tell(Tell.OFFCUT_OFF if past.racked is None else Tell.OFFCUT_BACK, *there.left)
 
 
 def _waited(turn: Turn, past: Past) -> tuple[Call, ...]:

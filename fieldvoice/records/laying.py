@@ -121,7 +121,8 @@ class CutPiece:
     else as planned, for want of them. `left` goes by the order of its cuts, `sides_first`, and by how the offcut was
     turned: `cut_before` are the board's edges that were cut on it.
 
-    An offcut from elsewhere is one as well, under its own name: what is left is that offcut, and no board was cut.
+    An offcut from elsewhere is one as well, under its own name: what is left is that offcut, and no board was cut. So
+    is one that broke: it was cut from itself, and nothing is left.
     """
 
     board: str
@@ -137,6 +138,16 @@ class CutPiece:
     def from_elsewhere(cls, offcut: Offcut) -> Self:
         """An offcut that no cut of this job left."""
         return cls(offcut.name, None, None, (offcut,), settled=True)
+
+    @classmethod
+    def broken(cls, offcut: Offcut) -> Self:
+        """An offcut that a cut of this job left, and that is no more."""
+        return cls(offcut.name, None, offcut.name, (), settled=True)
+
+    @property
+    def is_broken(self) -> bool:
+        """Whether it is an offcut that is no more."""
+        return self.offcut == self.board
 
     @property
     def is_told(self) -> bool:

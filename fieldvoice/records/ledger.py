@@ -342,7 +342,8 @@ class Tell(StrEnum):
     OFFCUT_OFF = "offcut off"  # the Offcut, which is off the rack
     OFFCUT_BACK = "offcut back"  # the Offcut, which is on it again
     OFFCUT_ODD = "offcut odd"  # why there is none like that; its sides as said
-    OFFCUT_NOT_TOLD = "offcut not told"  # its name
+    OFFCUT_NOT_TOLD = "offcut not told"  # its name: of a job of before, when what a board left couldn't be taken off
+    OFFCUT_NOT_THERE = "offcut not there"  # its name
     PIECES_LEFT = "pieces left"  # on the surface at hand; its name, empty where it isn't one; on all; boards begun
     NO_OFFCUT = "no offcut"  # why not that one
     OFFCUT_OTHERWISE = "offcut otherwise"  # the board that is cut from it, its name

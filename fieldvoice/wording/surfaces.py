@@ -485,6 +485,7 @@ OF_SURFACES: Mapping[Tell, Worded] = {
     Tell.OFFCUT_BACK: _offcut_moved("back on"),
     Tell.OFFCUT_ODD: each(_offcut_odd),
     Tell.OFFCUT_NOT_TOLD: says("{0} is no offcut that somebody told. What a board leaves stays on the rack."),
+    Tell.OFFCUT_NOT_THERE: says("There is no offcut {0} on the rack, so nothing was taken off it."),
     Tell.ALL_PIECES: each(all_pieces_text),
 }
 """What is told of surfaces and of their layout."""
