@@ -114,8 +114,14 @@ def _sheet(job: TomlTable, value: object) -> Sheet | None:
     return Sheet(width, length)
 
 
-PEAKED = dict.fromkeys(("apex", "peak", "peak_left", "ridge", "top"), Fault.PEAK)
-"""Keys that somebody may think of for a gable beside those that it has."""
+OTHERWISE_WRITTEN = {
+    **dict.fromkeys(("apex", "peak", "peak_left", "ridge", "top"), Fault.PEAK),
+    **dict.fromkeys(("arc", "curve", "curve_radius", "curved", "radius"), Fault.CURVE),
+    **dict.fromkeys(("bottom_breaks", "bottom_left_height", "bottom_right_height", "stairs"), Fault.RISING_FLOOR),
+}
+"""Keys that somebody may think of for a wall that isn't flat, level and square, beside those that it has."""
+ROUND = dict.fromkeys(("arch", "arch_height", "diameter", "radius", "rise", "round"), Fault.ROUND_OPENING)
+"""The same for an opening."""
 MOST_BREAKS = 6
 
 
@@ -130,7 +136,7 @@ def _wall(table: TomlTable) -> Wall | None:
     breaks = _breaks(table, width, height, right)
     line = None if width is None or height is None else line_of_top(width, height, right, breaks)
     openings = _openings(table, width, line)
-    table.done(PEAKED)
+    table.done(OTHERWISE_WRITTEN)
     if room is None or name is None or width is None or height is None or studs is None:
         return None
     return Wall(room, name, width, height, studs, openings, right, thickness, board, layers, lies, breaks)
@@ -325,7 +331,7 @@ def _opening(table: TomlTable) -> RoughOpening | None:
     width, height = table.length("width", required=True), table.length("height", required=True)
     if bottom is None and table.get("bottom") is None:
         bottom = _floor(table, kind)
-    table.done()
+    table.done(ROUND)
     if kind is None or left is None or bottom is None or width is None or height is None:
         return None
     return RoughOpening(RoughOpeningKind(kind), left, bottom, width, height)

@@ -16,6 +16,12 @@ _FAULTS: dict[Fault, str] = {
     Fault.NOT_TOML: "This is not TOML: {given}.",
     Fault.MISSING: "It isn't there. Add it.",
     Fault.PEAK: "A peak is written as peak_height, and peak_from_left where it isn't over the middle. Write it so.",
+    Fault.CURVE: "Write a curved wall as a flat one, as wide as its face is long along the curve. "
+    "`fieldvoice bend` says which board goes round.",
+    Fault.RISING_FLOOR: "A wall is planned over a level floor alone. Leave out one that begins along stairs, and "
+    "measure its boards at the wall.",
+    Fault.ROUND_OPENING: "An opening is a rectangle. Write the largest one inside it: what board is left in it is cut "
+    "out once it hangs.",
     Fault.ONE_OF_BOTH: "A wall has {given} or {allowed}, not both. Take one out.",
     Fault.TOP_OUT_OF_ORDER: "The places where the top changes its slope come from left to right, between the ends of "
     "the wall. Check them.",

@@ -119,6 +119,9 @@ def test_joists_along_the_length_are_counted_from_the_bottom() -> None:
         ('width = "144"\nheight', "height", "wall 1", "width", Fault.MISSING),
         ('width = "144"\nheight', 'widht = 3\nwidth = "144"\nheight', "wall 1", "widht", Fault.UNKNOWN_KEY),
         ('width = "144"\nheight', 'peak = "72"\nwidth = "144"\nheight', "wall 1", "peak", Fault.PEAK),
+        ('width = "144"\nheight', 'radius = "96"\nwidth = "144"\nheight', "wall 1", "radius", Fault.CURVE),
+        ('width = "144"\nheight', 'stairs = true\nwidth = "144"\nheight', "wall 1", "stairs", Fault.RISING_FLOOR),
+        ('kind = "window"', 'kind = "window"\narch = "12"', "wall 1, opening 1", "arch", Fault.ROUND_OPENING),
         ('width = "144"\nheight', 'peak_height = "84"\nwidth = "144"\nheight', "wall 1", "peak_height", Fault.NO_PEAK),
         (
             'width = "144"\nheight',
