@@ -349,8 +349,10 @@ def where_to_begin(plan: RoomPlan) -> str:
 
 
 def piece_line(piece: Piece, surface: SurfaceAtHand, unit: Unit) -> str:
-    """One piece: its size, its course, its sheet, and what became of it."""
+    """One piece: its size, its course, its layer where there are several, its sheet, and what became of it."""
     course = f", {piece.course} course" if isinstance(piece.course, Course) else ""
+    layered = surface.plan is not None and surface.plan.surface.layers > 1
+    course += f", layer {piece.layer}" if layered else ""
     board = surface.boards.get(piece.name)
     became = "" if board is None else f": board {board}, cut" if piece.name in surface.cut else f": board {board}"
     sheet = size_text(piece.sheet, unit)

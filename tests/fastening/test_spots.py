@@ -107,10 +107,13 @@ class TestFraming:
         assert {spot.x for spot in plan.spots if not spot.along_edge} == {Length(16), Length(32)}
 
     def test_a_joint_without_a_stud_is_told(self) -> None:
-        """The right joint at 90 has no member; at 89 3/4 one is near enough for both boards."""
+        """The right joint at 90 has no member; at 89 3/4 one is near enough for both boards, and at 89 1/2 a screw 3/8
+        in from the other board's edge would be off it.
+        """
         joint = frozenset({Edge.RIGHT})
         assert fasten(panel(rectangle(90, 48), [16, 32, 48, 64, 80], joints=joint)).off_framing == (Edge.RIGHT,)
         assert fasten(panel(rectangle(90, 48), [16, Fraction(359, 4)], joints=joint)).off_framing == ()
+        assert fasten(panel(rectangle(90, 48), [16, Fraction(179, 2)], joints=joint)).off_framing == (Edge.RIGHT,)
         assert fasten(panel(rectangle(90, 48), [16], joints=joint, called=False)).off_framing == ()
 
     def test_joists_that_run_across(self) -> None:

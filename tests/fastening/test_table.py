@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
+from fractions import Fraction
 from itertools import product
 
 import pytest
 
 from fieldvoice.errors import NoRule
 from fieldvoice.fastening.plans import fasten
-from fieldvoice.fastening.rules import schedule
+from fieldvoice.fastening.rules import pounds_per_square_foot, schedule
 from fieldvoice.fastening.table import Preference, Table, built_in, read_own
-from fieldvoice.records.fastening import Authority, Confidence, Fastener, Grip, Location, Situation
+from fieldvoice.records.fastening import Authority, Confidence, Fastener, FramingDoubt, Grip, Location, Situation
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.trouble import Fault, FileFault
 from fieldvoice.wording.fastening import fastening_lines
@@ -35,6 +37,13 @@ def faults(text: str) -> list[str]:
     assert not isinstance(read, Table)
     assert all(isinstance(fault, FileFault) for fault in read)
     return [file_fault_text(fault) for fault in read]
+
+
+def test_layers_that_add_up_are_no_thicker_board_against_fire() -> None:
+    """Two layers of 1/2 in over a garage, where 5/8 in is asked: that they do is for the local code to judge."""
+    over = Situation(Location.GARAGE_CEILING, Length("1/2"), kind="type x", layers=2)
+    assert FramingDoubt.FIRE in {concern.doubt for concern in schedule(over, built_in()).concerns}
+    assert not schedule(replace(over, thickness=Length("5/8")), built_in()).concerns
 
 
 class TestItWins:
@@ -73,6 +82,12 @@ class TestItWins:
             assert schedule(WALL, own(text)).field.value == Length(10)
             thick = Situation(Location.WALL, Length("5/8"))
             assert schedule(thick, own(text)).field.value == Length(7)
+
+    def test_the_heavier_of_two_figures_is_lifted(self) -> None:
+        """Two rows for one board: nobody is told the lighter."""
+        rows = ['[[weight]]\npounds = "1.6"\nsource = "one"', '[[weight]]\npounds = "1.9"\nsource = "two"']
+        for text in ("\n".join(rows), "\n".join(reversed(rows))):
+            assert pounds_per_square_foot(WALL, own(text))[0] == Fraction("1.9")
 
     def test_a_length_goes_up_to_what_is_sold(self) -> None:
         """An inch into wood makes 1 1/2 through half inch board: 1 5/8 is sold."""

@@ -346,3 +346,16 @@ def test_a_wall_that_is_not_laid_out_shows_what_was_called_of_it(columns: int, r
     )
     shown = " ".join(" ".join(each.plain for each in compose(framed.view, columns, rows).lines).split())
     assert "spacing 16 in on center from the left" in shown
+
+
+def test_pieces_of_two_layers_say_which() -> None:
+    """Two layers have two upper courses: each board is listed with its own."""
+    view = wall_after("north wall 96 by 84, 16 on center", "two layers", "done").view
+    assert view.surface is not None
+    assert view.surface.plan is not None
+    lines = [" ".join(each.plain.split()) for each in compose(view, 120, 40).lines]
+    for piece in view.surface.plan.pieces:
+        (line,) = (each for each in lines if each.startswith((f"{piece.name.number} ", f"▶{piece.name.number}◀ ")))
+        assert f", layer {piece.layer}, from" in line
+    single = wall_after("north wall 96 by 84, 16 on center", "done").view
+    assert not any(", layer" in each.plain for each in compose(single, 120, 40).lines)

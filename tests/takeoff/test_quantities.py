@@ -159,6 +159,12 @@ class TestCorners:
         low = surface(wall("low", 96, "48 1/2"), [box(0, "1/2", 96, "48 1/2")])
         assert corner_inches(room(two_courses(wall("high")), low)) == 96 + 96 + 48 + 144 + 96
 
+    def test_a_higher_wall_closes_a_room_to_a_lower(self) -> None:
+        """The last of three meets the first: that corner is as high as the last, and so is the one before it."""
+        low, lower = (surface(wall(name, 96, "48 1/2"), [box(0, "1/2", 96, "48 1/2")]) for name in ("low", "lower"))
+        closed = corner_inches(room(low, lower, two_courses(wall("high", 96))))
+        assert closed == 48 + 96 + 96 + 3 * 96
+
     def test_only_the_last_layer_is_taped(self) -> None:
         """The layer under it has joints, too, and they get none."""
         double = surface(
