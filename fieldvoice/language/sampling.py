@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, Any
 
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import meaning_of
+from fieldvoice.language.meanings import ACTIONS
 from fieldvoice.language.partial import Several, Trouble
 from fieldvoice.language.rules import START, Expansion, part_of, usage
-from fieldvoice.language.senses import ACTIONS
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from fieldvoice.language import typed
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Parser, Token
+from fieldvoice.language.meanings import ACTIONS
 from fieldvoice.language.outcomes import (
     LONGEST,
     UNITS,
@@ -57,7 +58,6 @@ from fieldvoice.language.rules import (
     heard_as,
     typed_as,
 )
-from fieldvoice.language.senses import ACTIONS
 from fieldvoice.language.typed import clauses, read_typed
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit

@@ -124,7 +124,7 @@ class Concern(StrEnum):
     LEAVE_OUT = "leave out"  # words that were not taken: whether they may be left out
 
     @property
-    def kind(self) -> Kind:
+    def kind(self) -> QuestionKind:
         """What holds of every question of it."""
         return _KINDS.get(self, _ANY)
 
@@ -138,7 +138,7 @@ class AnsweredBy(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class QuestionKind:
     """What holds of every question of one concern: what settles it; whether it can't be put without ways to ask of;
     whether "done" puts it, so that it is over once somebody goes on; whether other values brought it up, without which
     it may be none any more; whether a yes says that figures are right; whether a yes counts only while the question is
@@ -153,19 +153,21 @@ class Kind:
     in_the_ear: bool = False
 
 
-_ANY = Kind()
+_ANY = QuestionKind()
 _KINDS = {
-    Concern.WHICH_OF: Kind(AnsweredBy.ONE_OF, of_ways=True),
-    Concern.MISPLACED: Kind(AnsweredBy.ONE_OF, of_ways=True),
-    Concern.RIVAL: Kind(of_ways=True),
-    Concern.SWAPPED: Kind(of_ways=True),
-    Concern.ALREADY_CUT: Kind(of_ways=True, of_figures=False),
-    Concern.SAME_BOX: Kind(of_figures=False),
-    Concern.LACKS: Kind(AnsweredBy.PART),
-    **dict.fromkeys((Concern.ODD, Concern.AT_ODDS, Concern.FELLOWS, Concern.OTHER_BOARDS), Kind(beside_others=True)),
-    Concern.LAST: Kind(by_done=True, in_the_ear=True),
-    Concern.LEAVE_OUT: Kind(by_done=True),
-    Concern.TESTED: Kind(in_the_ear=True),
+    Concern.WHICH_OF: QuestionKind(AnsweredBy.ONE_OF, of_ways=True),
+    Concern.MISPLACED: QuestionKind(AnsweredBy.ONE_OF, of_ways=True),
+    Concern.RIVAL: QuestionKind(of_ways=True),
+    Concern.SWAPPED: QuestionKind(of_ways=True),
+    Concern.ALREADY_CUT: QuestionKind(of_ways=True, of_figures=False),
+    Concern.SAME_BOX: QuestionKind(of_figures=False),
+    Concern.LACKS: QuestionKind(AnsweredBy.PART),
+    **dict.fromkeys(
+        (Concern.ODD, Concern.AT_ODDS, Concern.FELLOWS, Concern.OTHER_BOARDS), QuestionKind(beside_others=True)
+    ),
+    Concern.LAST: QuestionKind(by_done=True, in_the_ear=True),
+    Concern.LEAVE_OUT: QuestionKind(by_done=True),
+    Concern.TESTED: QuestionKind(in_the_ear=True),
 }
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from fieldvoice.cli import choices, start
+from fieldvoice.commands.start import choices, start
 from tests.cli.program import fieldvoice
 
 NOW = datetime(2026, 3, 2, 14, tzinfo=UTC)

@@ -17,11 +17,11 @@ from fieldvoice.language.automaton import vocabulary
 from fieldvoice.language.choosing import choose, which_twin
 from fieldvoice.language.compiled import packed_rules, rules, unpacked_rules
 from fieldvoice.language.descent import MOST_STEPS, meaning_of
+from fieldvoice.language.meanings import ACTIONS, SENSES
 from fieldvoice.language.outcomes import LONGEST
 from fieldvoice.language.partial import Several
 from fieldvoice.language.rules import START, Expansion, from_lark, grammar_text, part_of, rows, unheard
 from fieldvoice.language.sampling import sample
-from fieldvoice.language.senses import ACTIONS, SENSES
 from fieldvoice.language.understanding import language, read_spoken, understand
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from fieldvoice.records.length import Length, Unit

@@ -15,6 +15,7 @@ from fieldvoice.language.automaton import vocabulary
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Parser, Token
 from fieldvoice.language.lookahead import END, FIGURES, Branch, Place
+from fieldvoice.language.meanings import ACTIONS
 from fieldvoice.language.rules import (
     BEGUN,
     DENIALS,
@@ -31,7 +32,6 @@ from fieldvoice.language.rules import (
 )
 from fieldvoice.language.rules import START as UTTERANCE
 from fieldvoice.language.sampling import draw, sample
-from fieldvoice.language.senses import ACTIONS
 from fieldvoice.language.typed import read_typed
 from fieldvoice.language.understanding import Language, language, read_spoken
 from fieldvoice.records.hearing import Source

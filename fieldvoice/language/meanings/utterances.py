@@ -70,8 +70,7 @@ WHICH_BOX = Question(Ask.WHICH_BOX)
 A_PART_UP_TO = Length(10)
 MOST_MOVED = 6
 """Inches: "box one down two inches" is how far it goes from where it is; what is more is where it is (our own rule)."""
-THE_WHOLE = Question(Ask.WHOLE_OR_END)
-WHAT_IS_CORRECTED = Question(Ask.WHAT_IS_CORRECTED)
+THE_WHOLE, WHAT_IS_CORRECTED = Question(Ask.WHOLE_OR_END), Question(Ask.WHAT_IS_CORRECTED)
 
 
 def chain(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question | Several:
