@@ -91,11 +91,16 @@ FULL_WIDTH: dict[Unit, Length] = {Unit.INCH: Length(48), Unit.MM: Length.of(1200
 """How wide a sheet is where nobody said: common practice, no source."""
 
 
-def _off_what_was_named(board: Board) -> Board:
-    """Where a thing was said to be measured from a wall or the ceiling, that stands there, if nobody calls it."""
+def _named(board: Board) -> dict[Edge, Neighbor]:
+    """What a thing was said to be measured from, by its edge: a wall, the ceiling."""
     things: tuple[WholeThing, ...] = (*board.boxes, *board.openings)
     places = [each for thing in things for each in places_of(thing)]
-    there = {each.start: each.off for each in places if each.off is not None}
+    return {each.start: each.off for each in places if each.start is not None and each.off is not None}
+
+
+def _off_what_was_named(board: Board) -> Board:
+    """Where a thing was said to be measured from a wall or the ceiling, that stands there, if nobody calls it."""
+    there = _named(board)
     edges = {edge: replace(one, neighbor=there.get(edge, one.neighbor)) for edge, one in board.edges.items()}
     return replace(board, edges=edges)
 
@@ -159,13 +164,17 @@ def _on_ceiling(board: Board) -> Board:
 
 
 def _in_its_row(board: Board, first: bool) -> Board:  # noqa: FBT001 - which board of its row, not a switch
-    """Where a wall was called at one side and nothing at the other, the row goes on there: a board stands at it. The
-    first of a row of which nothing else was said starts at the left. What is assumed so is said aloud like any default.
+    """Where a wall was called at one side, or a thing was measured from it, and nothing is known of the other, the row
+    goes on there: a board stands at it. The first of a row of which nothing else was said starts at the left. What is
+    assumed so is said aloud like any default.
     """
     left, right = (board.edges[edge] for edge in (Edge.LEFT, Edge.RIGHT))
-    if left.known is not Known.UNKNOWN and left.neighbor is not Neighbor.BOARD and right.known is Known.UNKNOWN:
+    at_left, at_right = (
+        edge in _named(board) or board.edges[edge].known is not Known.UNKNOWN for edge in (Edge.LEFT, Edge.RIGHT)
+    )
+    if at_left and left.neighbor is not Neighbor.BOARD and not at_right:
         return replace(board, edges={**board.edges, Edge.RIGHT: replace(right, neighbor=Neighbor.BOARD)})
-    if first and left.known is Known.UNKNOWN is right.known:
+    if first and not at_left and not at_right:
         sides = {Edge.LEFT: replace(left, neighbor=Neighbor.WALL), Edge.RIGHT: replace(right, neighbor=Neighbor.BOARD)}
         return replace(board, edges={**board.edges, **sides})
     return board

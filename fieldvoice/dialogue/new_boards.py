@@ -195,6 +195,12 @@ def is_spare(state: State) -> bool:
     return here in state.boards and here not in state.pieces and here not in state.called_on
 
 
+def is_only_named(state: State) -> bool:
+    """Whether nothing but its room was called on the board at hand: it is the next one already."""
+    called = [one.fact for one in state.on(state.board) if not (one.carried or one.gone)]
+    return state.board not in state.surfaces and bool(called) and all(map(is_room, called))
+
+
 def laid_anew(turn: Turn, laying: Laying) -> Turn:
     """Laid out so. Boards in hand keep their places in it, and what lost or has its place again is told."""
     before, at_hand = turn.state.pieces, turn.state.board

@@ -31,7 +31,7 @@ from fieldvoice.dialogue.finishing import (
 from fieldvoice.dialogue.keeping import leads_away, left_out, order_waits, queue_words, said_at_wall
 from fieldvoice.dialogue.layouts import next_piece, rack_of, standing_plan, surface_at_hand, unsettled
 from fieldvoice.dialogue.matching import find_surfaces, room_of
-from fieldvoice.dialogue.new_boards import is_spare, open_board, open_next_piece, open_piece
+from fieldvoice.dialogue.new_boards import is_only_named, is_spare, open_board, open_next_piece, open_piece
 from fieldvoice.dialogue.prompting import shown_order
 from fieldvoice.dialogue.proposals import propose, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
@@ -260,6 +260,8 @@ def _to_next_board(turn: Turn) -> Turn:
     turn = turn.tell(Tell.ALL_PIECES, len(plan.pieces), *unsettled(turn.state)) if plan is not None and every else turn
     if plan is not None and is_spare(turn.state):
         return turn
+    if is_only_named(turn.state):
+        return turn.tell(Tell.BOARD, turn.state.board, 1)
     numbers = [int(name) for name in turn.state.boards if name.isdigit()]
     return _as_usual(open_board(turn, str(max(numbers, default=0) + 1)))
 

@@ -87,7 +87,8 @@ def test_the_same_order_said_twice_is_undone_once(order: str, between: tuple[str
 WAITED = ("left 90 1/4", "right 90 1/8", "diagonal rising 99 1/4")
 ENDS = {
     "top 44": ("top 42 1/8", "no 42 1/8"),
-    "pipe 2 inch center 41 from left center 14 up": ("right is open", "pipe 1 2 inch center 39 from left center 14 up"),
+    "window 20 by 30 30 from left 20 up": ("right is open",),
+    "pipe 2 inch center 41 from left center 14 up": ("pipe 1 2 inch center 39 from left center 14 up",),
 }
 """What is asked about, and what ends that behind what waited."""
 
