@@ -127,6 +127,8 @@ def test_right_in_here_is_no_side(there: str) -> None:
         "here the right one ninety two",
         "forty six right here",
         "wall right here",
+        "forty six right in here",
+        "wall right in here",
         "top forty for now",
         "right here",
         "for now",

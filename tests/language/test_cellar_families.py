@@ -53,6 +53,8 @@ def test_edges_and_figures_stand_in_any_order(edges: str, behind: bool) -> None:
             found = understand(said, source)
             expected = {stands(one, "wall"), stands(other, "board"), *map(of, places, values)}
             assert set(found.meanings) == expected, (said, source)
+            alone = understand(said.replace(called, called.partition(",")[0]), source)
+            assert set(alone.meanings) == expected - {stands(other, "board")}, (said, source)
 
 
 @pytest.mark.parametrize("way", ["{0} {1} and {2} forty", "{0}, {1} and {2} all forty", "forty {0}, {1} and {2}"])
@@ -212,3 +214,40 @@ def test_what_is_off_is_not_said_to_be_tested(off: str) -> None:
     """It is dead by somebody's word, and no tool goes into it."""
     for source in BOTH:
         assert understand(off, source).meanings == (DeadAndTested(tested=False, count=1),)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "this goes on top of the first layer",
+        "it goes over the first layer",
+        "second layer over the first",
+        "going on top of the base layer",
+    ],
+)
+def test_what_goes_over_the_first_layer_is_the_second(words: str) -> None:
+    """The first layer is named in it, and isn't meant."""
+    for source in BOTH:
+        assert understand(words, source).meanings == (Context(Topic.LAYER, 2),)
+
+
+@pytest.mark.parametrize("way", ["{} match, forty", "{} are the same, forty", "both the same, forty, {}"])
+def test_two_places_that_match_have_one_figure(way: str) -> None:
+    """Of both, and of nothing else."""
+    for (one, other), source in product((("top", "bottom"), ("left", "right")), BOTH):
+        assert set(understand(way.format(f"{one} and {other}"), source).meanings) == {of(one, 40), of(other, 40)}
+
+
+@pytest.mark.parametrize("way", ["goes clear to the {}", "runs all the way to the {}"])
+def test_what_goes_all_the_way_has_that_at_its_edge(way: str) -> None:
+    """The floor below, the ceiling above."""
+    for (what, edge), source in product((("floor", "bottom"), ("ceiling", "top")), BOTH):
+        assert understand(way.format(what), source).meanings == (stands(edge, what),)
+
+
+@pytest.mark.parametrize("lead", ["my ", "all my ", "all the ", ""])
+def test_measurements_of_boxes_are_a_habit(lead: str) -> None:
+    """As boxes are."""
+    for word, source in product(("measurements", "numbers", "marks"), BOTH):
+        said = understand(f"{lead}box {word} are to the center", source).meanings
+        assert said == understand("all my boxes are to the center", source).meanings

@@ -1,4 +1,4 @@
-"""What crews say, by nineteen tables, each written before the grammar of its day was read.
+"""What crews say, by twenty tables, each but one written before the grammar of its day was read.
 
 A row that was found to contradict its own table or a rule is corrected there, with the reason above it.
 """
@@ -35,6 +35,7 @@ STAIRWELL = rows("crew_phrases_stairwell.tsv")
 GARAGE = rows("crew_phrases_garage.tsv")
 ATTIC = rows("crew_phrases_attic.tsv")
 CELLAR = rows("crew_phrases_cellar.tsv")
+CRAWLSPACE = rows("crew_phrases_crawlspace.tsv")
 WORKDAY = rows(str(CALLS))
 SEVERAL_SITES = rows(str(SITES))
 TABLES = (
@@ -55,6 +56,7 @@ TABLES = (
     GARAGE,
     ATTIC,
     CELLAR,
+    CRAWLSPACE,
     WORKDAY,
     SEVERAL_SITES,
 )
@@ -77,8 +79,8 @@ def test_nothing_is_taken_wrongly() -> None:
 def test_nearly_every_phrase_is_exactly_right() -> None:
     """At least 97 of 100 of the first table, 95 of the next three, 98 of those of holes and the veterans', 93 of their
     other one, 94 of the one from the ladder, 87 of the trade's, 96 of the partners', 97 of the rafters', the
-    basement's, the stairwell's and the garage's, 97 of the attic's, 95 of the cellar's, 91 of a working day's, 98
-    of several sites', typed and spoken alike.
+    basement's, the stairwell's and the garage's, 97 of the attic's, 95 of the cellar's and the crawlspace's, 91 of a
+    working day's, 98 of several sites', typed and spoken alike.
     """
     for table, share in zip(
         TABLES,
@@ -100,6 +102,7 @@ def test_nearly_every_phrase_is_exactly_right() -> None:
             0.97,
             0.97,
             0.95,
+            0.95,
             0.91,
             0.98,
         ),
@@ -113,7 +116,7 @@ def test_the_tables_are_wide() -> None:
     """Nine hundred phrases, five hundred, three hundred, the strangers' and those of holes, none twice in one unit."""
     for table, least in zip(
         TABLES,
-        (900, 500, 300, 920, 270, 90, 600, 230, 330, 370, 380, 300, 140, 130, 250, 250, 500, 330, 330),
+        (900, 500, 300, 920, 270, 90, 600, 230, 330, 370, 380, 300, 140, 130, 250, 250, 500, 110, 330, 330),
         strict=True,
     ):
         assert len(table) >= least
