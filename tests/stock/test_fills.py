@@ -18,7 +18,7 @@ from fieldvoice.records.room import SurfaceName
 from fieldvoice.records.room_plan import PieceName
 from fieldvoice.stock.buying import cover
 from fieldvoice.stock.filling import Filler, Knapsack, LengthItem
-from fieldvoice.stock.needs import Fill, PieceSize, Stock, fits
+from fieldvoice.stock.needs import Band, Fill, PieceSize, RippedLength, Stock, fits
 from fieldvoice.stock.rack import pattern
 
 ITEMS = st.lists(st.tuples(st.integers(1, 9), st.integers(1, 20), st.integers(1, 3)), min_size=1, max_size=4)
@@ -140,6 +140,20 @@ def test_what_is_left_knows_its_factory_edges() -> None:
     assert any(Edge.BOTTOM in factory and Edge.TOP not in factory for factory in left)
     assert [Edge.LEFT in one.factory for one in laid.pieces] == [True, False]
     assert all(Edge.TOP in one.factory for one in laid.pieces)
+
+
+@given(st.integers(1, 96), st.integers(1, 48), st.integers(0, 10), st.booleans())
+def test_one_piece_leaves_two_rectangles_and_the_larger_whole(long: int, wide: int, more: int, bottom: bool) -> None:
+    """Whatever larger pieces its fill was made for: what lies beside it comes off at two cuts, first the most."""
+    need = PieceSize(long, wide)
+    band = Band(min(wide + more, 47), tapered=False, needs=(need,))
+    part = RippedLength(min(long + more, 96), (band,), to_bottom=bottom)
+    fill = Fill((), (part,)) if wide < 48 else Fill((need,))
+    laid = pattern(fill, Sheet(Length(48), Length(96)), None, Length, _names())
+    end, strip = (96 - long) * 48, 96 * (48 - wide)
+    sizes = [one.length.inches * one.width.inches for one in laid.left_over]
+    assert len(sizes) == (end > 0) + (strip > 0)
+    assert max(sizes, default=Fraction(0)) == max(end, strip)
 
 
 @pytest.mark.parametrize("count", [1, 2, 3])
