@@ -24,7 +24,7 @@ from fieldvoice.records.board import Offcut
 from fieldvoice.records.facts import Fact, Key, Of
 from fieldvoice.records.laying import CutPiece
 from fieldvoice.records.ledger import Call, Concern, Notice, OpenItem, Tell
-from fieldvoice.records.meaning import Edge, Incomplete
+from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import CutPlan, Does, Heed, No, Step
 from fieldvoice.records.utterance import OffcutTold
 from fieldvoice.safety import cautions
@@ -161,7 +161,7 @@ def used_by(step: Step, values: Mapping[Key, Call]) -> dict[Key, Fact]:
         read = Of.WIDTH if upright else Of.HEIGHT
         keys = [key for key in values if key.of is read or (key.of in _ABOUT and key.edge in edges)]
     facts = ((key, values[key].fact) for key in keys)
-    return {key: fact for key, fact in facts if fact is not None and not isinstance(fact, Incomplete)}
+    return {key: fact for key, fact in facts if isinstance(fact, Fact)}
 
 
 def already_cut(turn: Turn, board: str, keys: frozenset[Key]) -> tuple[Notice, ...]:

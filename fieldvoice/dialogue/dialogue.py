@@ -58,7 +58,7 @@ from fieldvoice.dialogue.placing import (
 )
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import call, propose, which_of
-from fieldvoice.dialogue.rivals import as_wholes, called
+from fieldvoice.dialogue.rivals import PLACED, as_wholes, called
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, are_one_figure
 from fieldvoice.dialogue.surfaces import belongs, lay_out
@@ -87,17 +87,12 @@ from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Concern, Tell
 from fieldvoice.records.meaning import (
     Box,
-    Context,
     DeadAndTested,
-    Diagonal,
     Dimension,
     Edge,
     Incomplete,
-    LayoutWish,
-    Plumb,
     Reading,
     Slot,
-    SurfaceCall,
     WholeThing,
 )
 from fieldvoice.records.room import House
@@ -309,11 +304,11 @@ def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
         placed: dict[Key, Fact] = {}
         focus = turn.state.focus
         said = called(way)
-        facts = tuple(each for each in said if isinstance(each, _SAID))
+        facts = tuple(each for each in said if isinstance(each, Said))
         if len(facts) < len(said):
             return ()
         for fact in _awaited(turn, facts):
-            if not isinstance(fact, Reading | Diagonal | Plumb | WholeThing | Context):
+            if not isinstance(fact, PLACED):
                 return ()
             taken = {*known, *placed, *(one.key for one in put_off)}
             if isinstance(fact, Reading):
@@ -368,7 +363,7 @@ def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
     turn = _ordered(turn, meanings)
     if deads:
         turn = turn.tell(Tell.DEAD_TOGETHER, safety=True)
-    facts = tuple(meaning for meaning in meanings if isinstance(meaning, _SAID))
+    facts = tuple(meaning for meaning in meanings if isinstance(meaning, Said))
     parts = tuple(meaning for meaning in meanings if isinstance(meaning, Part))
     return _values(at_its_board(turn, facts), facts, parts) if facts or parts else turn
 
@@ -385,9 +380,6 @@ def _ordered(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
             case Answer():
                 turn = turn.refuse(Tell.ANSWER_ALONE)
     return turn
-
-
-_SAID = Reading | Diagonal | Plumb | WholeThing | Context | SurfaceCall | LayoutWish | Incomplete
 
 
 def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn:
@@ -446,7 +438,7 @@ def _answered(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
 
 def _answer(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
     deads = tuple(meaning for meaning in rest if isinstance(meaning, DeadAndTested))
-    facts = tuple(meaning for meaning in rest if isinstance(meaning, _SAID))
+    facts = tuple(meaning for meaning in rest if isinstance(meaning, Said))
     facts += tuple(meaning.new for meaning in rest if isinstance(meaning, Correction))
     parts = tuple(meaning for meaning in rest if isinstance(meaning, Part))
     ordered = answer_order(turn, yes=answer.yes) if not rest else None

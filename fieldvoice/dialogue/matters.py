@@ -23,7 +23,6 @@ from fieldvoice.records.meaning import (
     Course,
     Dimension,
     Edge,
-    Incomplete,
     LayoutWish,
     Neighbor,
     Opening,
@@ -91,13 +90,12 @@ OFF = Length(2)
 
 def displaced(new: Call, others: Iterable[Call], *, surface: bool) -> tuple[int, ...]:
     """The calls that a new one leaves no room for."""
-    if new.fact is None or isinstance(new.fact, Incomplete):
+    if not isinstance(new.fact, Fact):
         return ()
     return tuple(
         one.number
         for one in others
-        if one.fact is not None
-        and not isinstance(one.fact, Incomplete)
+        if isinstance(one.fact, Fact)
         and one.number != new.number
         and not (one.carried and names_source(new))  # the sheet that goes along is of the next board again
         and leaves_no_room(new.fact, one.fact, surface=surface)

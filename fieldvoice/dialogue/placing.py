@@ -196,7 +196,7 @@ def _of_it(turn: Turn, bare: Reading) -> tuple[tuple[Fact, ...], ...]:
     ways = [tuple(in_place_of(one.fact, bare) for one in last)]
     with suppress(NoPlace):
         ways.append(with_places(turn, (bare,)))
-    return tuple(tuple(fact for fact in way if not isinstance(fact, Incomplete)) for way in ways)
+    return tuple(tuple(fact for fact in way if isinstance(fact, Fact)) for way in ways)
 
 
 def _told_last(turn: Turn) -> tuple[Call, ...]:

@@ -35,7 +35,6 @@ from fieldvoice.records.meaning import (
     Context,
     Dimension,
     Edge,
-    Incomplete,
     Opening,
     OpeningKind,
     Reading,
@@ -292,7 +291,7 @@ def far_apart(new: Fact, old: Fact) -> list[tuple[Length, Length]]:
 def _instead(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     """A value far from the one whose place it takes, where no word said that this was wrong: whatever was measured."""
     new, old = call.fact, ground.replaced.get(call.number)
-    if ground.corrects or new is None or old is None or isinstance(new, Incomplete) or isinstance(old, Incomplete):
+    if ground.corrects or not isinstance(new, Fact) or not isinstance(old, Fact):
         return ()
     far = far_apart(new, old)
     if key_of(old) != call.key or not far:

@@ -29,7 +29,7 @@ from fieldvoice.dialogue.state import UNDO_DEPTH, Denied, Open, Past, ReadLast, 
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.laying import CutPiece
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
-from fieldvoice.records.meaning import Circuit, Context, Incomplete, Reading
+from fieldvoice.records.meaning import Circuit, Context, Reading
 from fieldvoice.records.said import Manner
 
 
@@ -398,7 +398,7 @@ def _entries_lost(state: State, event: happened.EntriesLost, _who: str, _: datet
     calls = [
         replace(call, standing=Standing.DOUBTFUL, hearings=1)
         for call in state.calls.values()
-        if (call.in_force or call.waits) and not isinstance(call.fact, Incomplete) and call.fact is not None
+        if (call.in_force or call.waits) and is_whole(call)
     ]
     newest = {(call.board, call.key): call.number for call in calls}
     stays = [call for call in calls if newest[call.board, call.key] == call.number]

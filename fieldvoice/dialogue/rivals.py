@@ -71,7 +71,7 @@ def _five_or_nine(whole: int) -> Iterator[Fraction]:
             yield Fraction(int(digits[:place] + ("9" if digit == "5" else "5") + digits[place + 1 :]))
 
 
-_PLACED = Reading | Diagonal | Plumb | WholeThing | Context
+PLACED = Reading | Diagonal | Plumb | WholeThing | Context
 """What can wait as one of several ways."""
 
 
@@ -88,7 +88,7 @@ def as_wholes(judged: Judged) -> Judged:
     alone = len(ours) == len(theirs) == 1 and type(ours[0]) is type(theirs[0])
     if not theirs or not ours or alone or not (mine or other):
         return judged
-    whole = all(isinstance(each, _PLACED) for each in (*ours, *theirs))
+    whole = all(isinstance(each, PLACED) for each in (*ours, *theirs))
     if not whole and mine:
         return judged  # each of them is asked about by itself
     ask = Question(Ask.WHICH_OF) if whole else Question(Ask.NOT_SURE, (utterance.heard, Unsure.EARS_DIFFER))

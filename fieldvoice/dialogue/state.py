@@ -408,7 +408,7 @@ def _anywhere(fact: _Said, like: Fact | Incomplete | None) -> _Said:
 
 def is_whole(call: Call) -> bool:
     """Whether a call is a whole fact."""
-    return call.fact is not None and not isinstance(call.fact, Incomplete)
+    return isinstance(call.fact, Fact)
 
 
 def are_one_figure(calls: Iterable[Call]) -> bool:
@@ -425,7 +425,7 @@ def are_one_figure(calls: Iterable[Call]) -> bool:
 
 def facts_of(calls: Iterable[Call]) -> list[Fact]:
     """The whole facts of calls."""
-    return [call.fact for call in calls if call.fact is not None and not isinstance(call.fact, Incomplete)]
+    return [call.fact for call in calls if isinstance(call.fact, Fact)]
 
 
 def habit(known: Mapping[Key, Call], topic: Topic) -> str | None:

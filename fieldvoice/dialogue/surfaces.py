@@ -393,7 +393,7 @@ def _settled_on_surfaces(state: State) -> Mapping[str, tuple[Fact, ...]]:
     found: dict[str, dict[Key, Fact]] = {name: {} for name in state.surfaces}
     for name, facts in found.items():
         for call in state.on(name):
-            if call.in_force and call.fact is not None and not isinstance(call.fact, Incomplete):
+            if call.in_force and isinstance(call.fact, Fact):
                 facts.pop(call.key, None)
                 facts[call.key] = call.fact
     return {name: tuple(facts.values()) for name, facts in found.items()}
