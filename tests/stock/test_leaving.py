@@ -99,3 +99,13 @@ def test_offcuts_are_named_after_their_board(count: int) -> None:
     left = [Offcut("", Length(number + 1), Length(40), frozenset()) for number in range(count)]
     names = [one.name for one in named("12", left)]
     assert names == [f"12{letter}" for letter in ascii_uppercase[: sum(one.length >= LEAST for one in left)]]
+
+
+def test_a_factory_edge_to_spare_comes_to_a_joint() -> None:
+    """What doesn't have to be taped on it still hangs so that it meets another board there, lying or standing."""
+    top = frozenset({Edge.TOP})
+    for joined, hung in ((Edge.TOP, Edge.TOP), (Edge.BOTTOM, Edge.BOTTOM)):
+        assert as_hung(top, Lies.LYING, frozenset(), frozenset({joined})) == {hung}
+    for joined in (Edge.LEFT, Edge.RIGHT):
+        assert as_hung(top, Lies.STANDING, frozenset(), frozenset({joined})) == {joined}
+    assert as_hung(top, Lies.LYING, top, frozenset({Edge.BOTTOM})) == top
