@@ -26,7 +26,7 @@ from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Call, Notice, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Context, Edge, Incomplete, Lack, Reading, Slot, SurfaceCall, Thing, Topic
-from fieldvoice.records.utterance import Command, Meaning, Part, SameHeight, Status, Utterance
+from fieldvoice.records.utterance import Ask, Command, Meaning, Part, SameHeight, Status, Utterance
 
 Listened = Callable[[Turn], Turn]
 
@@ -52,12 +52,30 @@ def by_what_stands(state: State, judged: Judged, who: str, rooms: Rooms) -> Judg
         called = replace(judged.utterance, status=Status.UNDERSTOOD, meanings=walls[0], ask=None, alternatives=())
         return replace(judged, utterance=called)
     begun = "" if who in state.open else _named(state, who) or _broken_off(state, judged.utterance, who)
-    if not begun:
-        return judged
+    again = _behind(state, begun, judged, rooms) if begun else ()
+    if any(isinstance(one, SurfaceCall) for each in again for one in each.meanings):
+        return replace(judged, utterance=again[0])
+    return _with_its_rest(state, judged, who, rooms)
+
+
+def _behind(state: State, begun: str, judged: Judged, rooms: Rooms) -> tuple[Utterance, ...]:
+    """What is said behind words that were begun, with them, where it is understood so; else none."""
     expected = Expectation(unit=unit_of(state.known(state.board)))
     again = rooms.judged((Hearing.typed(f"{begun} {judged.utterance.heard}"),), expected).utterance
-    surface = again.status is Status.UNDERSTOOD and any(isinstance(one, SurfaceCall) for one in again.meanings)
-    return replace(judged, utterance=again) if surface else judged
+    return (again,) if again.status is Status.UNDERSTOOD else ()
+
+
+def _with_its_rest(state: State, judged: Judged, who: str, rooms: Rooms) -> Judged:
+    """A part alone right behind a call that broke off, as one call where that is one: whether it is right is asked."""
+    last, said = _last_words(state, who), judged.utterance
+    notes = state.told_to.get(who, ())
+    broke = any(note.tell is Tell.UTTERANCE_ASKED and note.values[0] == Ask.BROKE_OFF.value for note in notes)
+    parts = bool(said.meanings) and all(isinstance(one, Part) for one in said.meanings)
+    if not (last and broke and parts) or said.status is not Status.UNDERSTOOD or state.open_to(who).doubts:
+        return judged
+    again = _behind(state, last, judged, rooms)
+    called = any(isinstance(one, Reading | Thing) for each in again for one in each.meanings)
+    return replace(judged, utterance=again[0], unsure=True) if called else judged
 
 
 def _stands_at_edge(fact: object) -> bool:
@@ -82,13 +100,19 @@ def _named(state: State, who: str) -> str:
 
 def _broken_off(state: State, utterance: Utterance, who: str) -> str:
     """The words that broke off right before, where a figure alone is said now."""
+    last = _last_words(state, who)
+    said = utterance.meanings[0] if len(utterance.meanings) == 1 else None
+    return f"{last}," if last and isinstance(said, Reading) and said.at is None else ""
+
+
+def _last_words(state: State, who: str) -> str:
+    """The words that stand as not taken of who speaks, where they came last; none where their figures were of another
+    unit.
+    """
     last = state.calls.get(state.next_number - 1)
     if last is None or last.standing is not Standing.NOT_TAKEN or last.fact is not None or last.by != who:
         return ""
-    if last.unit not in {None, unit_of(state.known(state.board))}:
-        return ""  # its figure was of another unit
-    said = utterance.meanings[0] if len(utterance.meanings) == 1 else None
-    return f"{last.words}," if isinstance(said, Reading) and said.at is None else ""
+    return last.words if last.unit in {None, unit_of(state.known(state.board))} else ""
 
 
 def taken_up(turn: Turn, listened: Listened) -> Turn:

@@ -175,7 +175,10 @@ def test_two_people_who_begin_a_box_of_one_name_have_a_box_each() -> None:
 ELSEWHERE = {
     ("left 89", "no right"): ("Height, left is 90 again", "Height, right: 89"),
     ("right is wall", "right is board", "no, left"): ("right edge is wall again", "Left edge: board"),
-    ("right gap 1/4", "no, left"): ("clearance, right, 1/4 in, is out", "Clearance, left: 1/4 in"),
+    ("right wall", "left wall", "right gap 1/4", "no, left"): (
+        "clearance, right, 1/4 in, is out",
+        "Clearance, left: 1/4 in",
+    ),
     ("top gap 1/4", "no, right"): ("clearance, top, 1/4 in, is out", "Clearance, right: 1/4 in"),
     ("over is from the right", "no, left"): ("Over: left, instead of right",),
     ("over is from the right", "no", "over is from the left"): ("Over: left",),
