@@ -72,10 +72,14 @@ def wall_picture(
         read = [letter for letter in letters if letter >= READ] or letters[:1]
         _, marks = in_largest_letters(read, lambda letter: attempt(letter, every_size=True), title)
     except ValueError:
-        _, marks = in_largest_letters(letters, lambda letter: attempt(letter, every_size=False), title)
+        _, marks = in_largest_letters((*letters, *TINY), lambda letter: attempt(letter, every_size=False), title)
     return Picture(width, height, marks, title)
 
 
+TINY = (0.7, 0.5, 0.35, 0.25, 0.17, 0.12, 0.08, 0.05)
+"""Below what is read on paper, in millimeters: a strip of an inch beside an opening has room for its number in these
+alone. Its size is listed under the drawing, and on a screen the drawing is made larger.
+"""
 READ = 2.1
 """The least letters that are made smaller so that every size has its place, in millimeters."""
 

@@ -12,6 +12,7 @@ import pytest
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.planning import plan
 from fieldvoice.output.drawing.picture import PaperFrame, Picture, Stroke
+from fieldvoice.output.drawing.placing import HEIGHTS
 from fieldvoice.output.drawing.wall import wall_picture
 from fieldvoice.output.paper.lists import LETTERS
 from fieldvoice.records.length import Unit
@@ -221,3 +222,36 @@ def frame_of(mark: Stroke) -> PaperFrame:
 def holds(frame: PaperFrame, spot: tuple[float, float]) -> bool:
     """Whether a place lies in it."""
     return frame.left <= spot[0] <= frame.right and frame.top <= spot[1] <= frame.bottom
+
+
+NARROW = """[job]
+unit = "in"
+sheets = ["48 x 96", "48 x 144"]
+[[wall]]
+room = "den"
+name = "north"
+width = "{wide}"
+height = "{high}"
+studs = "16 on center from left"
+[[wall.opening]]
+kind = "window"
+left = "{left}"
+bottom = "{sill}"
+width = "{open}"
+height = "{tall}"
+"""
+
+
+@pytest.mark.parametrize("paper", [(280.0, 190.0), (190.0, 96.0)])
+@pytest.mark.parametrize("seed", range(12))
+def test_narrow_walls_and_strips_beside_openings_are_drawn(seed: int, paper: tuple[float, float]) -> None:
+    """A return, a strip of an inch beside a window, a window over a whole wall: each has its drawing on any paper."""
+    draw = random.Random(seed)
+    wide, high = draw.choice((5, 8, 12, 20, 72, 120)), draw.choice((84, 96, 123, 144, 240))
+    left, sill = draw.choice((0, 1, 2)), draw.choice((1, 5, 24))
+    over, beside = draw.choice((0, 1, 12)), draw.choice((0, 1, 2))
+    sizes = {"left": left, "sill": sill, "open": max(1, wide - left - beside), "tall": high - sill - over}
+    made = plan_at_once(house_of(NARROW.format(wide=wide, high=high, **sizes)))
+    for letters in (LETTERS, HEIGHTS):
+        picture = wall_picture(made.surfaces[0], made.unit, *paper, letters=letters)
+        assert {str(piece.name.number) for piece in made.pieces} <= {*texts(picture)}
