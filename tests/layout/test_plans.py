@@ -18,7 +18,7 @@ from fieldvoice.layout.pools import pools
 from fieldvoice.layout.solving import first_plan
 from fieldvoice.output.documents.rooms import room_document
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.room_plan import RoomPlan
+from fieldvoice.records.room_plan import RoomPlan, RoomWarningCode
 from fieldvoice.stock.program import Program
 from tests.layout.check import problems
 from tests.layout.check_sheets import number
@@ -225,6 +225,14 @@ def test_boards_on_framing_at_19_2_are_cut_to_marks_of_a_tape() -> None:
 
 
 SIDES = ("x", "y", "width", "height")
+
+
+@pytest.mark.parametrize(("studs", "wide"), [("24", False), ("24 1/64", True), ("16", False)])
+def test_framing_is_too_wide_only_past_24_in(studs: str, wide: bool) -> None:
+    """IRC Table R702.3.5, as reported: 24 in is the most, and allowed."""
+    text = JOB + wall("north", "96").replace("16 on center", f"{studs} on center")
+    told = [one.code for one in plan_at_once(house_of(text)).warnings]
+    assert (RoomWarningCode.FRAMING_TOO_WIDE in told) == wide
 
 
 def test_the_same_house_gives_the_same_plan() -> None:
