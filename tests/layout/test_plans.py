@@ -227,6 +227,24 @@ def test_boards_on_framing_at_19_2_are_cut_to_marks_of_a_tape() -> None:
 SIDES = ("x", "y", "width", "height")
 
 
+@pytest.mark.parametrize(
+    ("unit", "sheet", "joists", "sags"),
+    [
+        ("in", "48 x 96", "16", False),
+        ("in", "48 x 96", "24", True),
+        ("mm", "1200 x 2400", "400", False),
+        ("mm", "1200 x 2400", "600", True),
+    ],
+)
+def test_sheets_along_joists_sag_past_16_in(unit: str, sheet: str, joists: str, sags: bool) -> None:
+    """IRC Table R702.3.5, as reported; 400 mm in a job kept in millimeters."""
+    side = sheet.split(" x ")[1]
+    text = f'[job]\nunit = "{unit}"\nsheets = ["{sheet}"]\n[[ceiling]]\nroom = "den"\nname = "ceiling"\n'
+    text += f'width = {side}\nlength = {side}\njoists = "{joists} on center along width"\nlies = "standing"\n'
+    told = [one.code for one in plan_at_once(house_of(text)).warnings]
+    assert (RoomWarningCode.SAG in told) == sags
+
+
 @pytest.mark.parametrize(("studs", "wide"), [("24", False), ("24 1/64", True), ("16", False)])
 def test_framing_is_too_wide_only_past_24_in(studs: str, wide: bool) -> None:
     """IRC Table R702.3.5, as reported: 24 in is the most, and allowed."""
