@@ -12,8 +12,9 @@ from fieldvoice.dialogue.circuits import heed_untested
 from fieldvoice.dialogue.cuts import cut_by_its_layout, on_its_source, pointed, with_its_rips
 from fieldvoice.dialogue.events import Asked, Assumed, Checked, Closed
 from fieldvoice.dialogue.keeping import said_at_wall
-from fieldvoice.dialogue.layouts import are_beside, is_on_its_piece, laid, planned, reaching, rough
+from fieldvoice.dialogue.layouts import laid, planned, rough
 from fieldvoice.dialogue.new_boards import beside_otherwise
+from fieldvoice.dialogue.on_the_wall import is_on_its_piece, wanted
 from fieldvoice.dialogue.placing import lacking
 from fieldvoice.dialogue.prompting import prompt
 from fieldvoice.dialogue.rooms import Rooms
@@ -22,7 +23,7 @@ from fieldvoice.dialogue.surfaces import lay_out_again, laying_of, of_a_surface
 from fieldvoice.dialogue.turn import Turn, in_order, read_last
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Known, Surface
-from fieldvoice.records.facts import Key, Odd, Of
+from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.ledger import ACROSS, DOWN, ENOUGH, Call, Concern, Doubt, Notice, OpenItem, OpenKind, Tell
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
@@ -62,7 +63,7 @@ def open_items(state: State, name: str, at: datetime, rooms: Rooms) -> tuple[Ope
         all_of_them = dict.fromkeys((name, *state.surfaces))
         return tuple(item for each in all_of_them for item in (*waiting(state, each), *not_taken(state, each)))
     open_still = (*waiting(state, name), *not_taken(state, name), *_of_its_surface(state, name), *_lights(state, name))
-    open_still += _called_beside(state, name, at, rooms)
+    open_still += tuple(OpenItem(OpenKind.MISSING, call=call) for call in wanted(state, name))
     return (*open_still, *missing(state, name, at, rooms), *unread(state, name))
 
 
@@ -70,22 +71,6 @@ def _lights(state: State, name: str) -> tuple[OpenItem, ...]:
     """The lights of the layout that nobody called on this board: each is a circuit, which no hole is cut to unseen."""
     lights = [one for one in _uncalled(state, name) if one.kind is RoughOpeningKind.LIGHT]
     return tuple(OpenItem(OpenKind.MISSING, key=Key(Of.OPENING, name=one.kind.value)) for one in lights)
-
-
-def _called_beside(state: State, name: str, at: datetime, rooms: Rooms) -> tuple[OpenItem, ...]:
-    """The boxes and round holes of other boards that this one needs its own hole for: what is called on one layer is
-    behind the next, and what runs across a joint is on the board beside it.
-    """
-    return tuple(
-        OpenItem(OpenKind.MISSING, call=call)
-        for call in reaching(state, name)
-        if not are_beside(state, name, call.board) or _runs_across(state, call, at, rooms)
-    )
-
-
-def _runs_across(state: State, call: Call, at: datetime, rooms: Rooms) -> bool:
-    odd = rooms.oddities(board_now(state, call.board, at, doubtful=True))
-    return any(one.odd is Odd.ACROSS_EDGE and one.box == call.key.name for one in odd)
 
 
 def _of_its_surface(state: State, name: str) -> tuple[OpenItem, ...]:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from fieldvoice.dialogue.amending import figures_of, says_again, says_all_again
 from fieldvoice.dialogue.events import Awaited, NotTaken, SaidAgain, Struck, TakenBack
 from fieldvoice.dialogue.matching import begun_so, has_part
+from fieldvoice.dialogue.on_the_wall import is_on_its_piece
 from fieldvoice.dialogue.state import Open, State, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import of_a_surface
 from fieldvoice.dialogue.turn import Turn
@@ -389,7 +390,8 @@ def come_again(turn: Turn, board: str, made: Sequence[Call]) -> tuple[int, ...]:
     """
     kept = [one for one in turn.state.not_taken(board) if one.number not in behind_order(turn.state, board)]
     piece = turn.state.pieces.get(board)
-    of_boards = () if piece is None else said_at_wall(turn.state, str(piece.surface))
+    at_wall = () if piece is None else said_at_wall(turn.state, str(piece.surface))
+    of_boards = [one for one in at_wall if is_on_its_piece(turn.state, board, one.fact) is not False]
     same, facts = {one.key for one in made}, {one.fact for one in made}
 
     def comes(one: Call) -> bool:
@@ -400,8 +402,13 @@ def come_again(turn: Turn, board: str, made: Sequence[Call]) -> tuple[int, ...]:
         return any(_renamed(one, new) for new in made) or (one.key in same and not one.put_off)
 
     found = [one for one in kept if comes(one)]
-    found += [one for one in of_boards if one.key in same or any(_renamed(one, new) for new in made)]
+    found += [one for one in of_boards if any(_of_wall(one, new) for new in made)]
     return tuple(one.number for one in found)
+
+
+def _of_wall(old: Call, new: Call) -> bool:
+    """Whether what was called at a wall is called here: by its name, where its own caller says it, else all of it."""
+    return (old.key == new.key and (old.by == new.by or old.fact == new.fact)) or _renamed(old, new)
 
 
 def _renamed(old: Call, new: Call) -> bool:

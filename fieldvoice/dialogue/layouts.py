@@ -12,29 +12,25 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from fieldvoice.dialogue.amending import places_of
 from fieldvoice.dialogue.matching import room_of
 from fieldvoice.dialogue.state import State, offcut_called, sources_called
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Offcut, Surface
-from fieldvoice.records.facts import Key, Of, Said
+from fieldvoice.records.board import Offcut
+from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.ledger import Call, Value
-from fieldvoice.records.length import ZERO, Length
+from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
-    Box,
     Context,
     Coordinate,
-    Distance,
     Edge,
     Neighbor,
     Opening,
     OpeningKind,
     Point,
     SurfaceCall,
-    Thing,
 )
-from fieldvoice.records.room import House, RoomSurface, RoughOpening, RoughOpeningKind, name_of
+from fieldvoice.records.room import House, RoughOpening, RoughOpeningKind, name_of
 from fieldvoice.records.room_plan import Pattern, Piece, PieceName, Progress, RoomPlan, SheetCount, by_size
 from fieldvoice.stock.rack import gives, left_of
 
@@ -195,108 +191,6 @@ def light_across(state: State, board: str) -> Length | None:
     return sizes.pop() if len(sizes) == 1 else None
 
 
-ACROSS_A_JOINT = Length(2)
-"""How far beyond a board's edge the middle of a box may be that still reaches onto it (common practice, no source)."""
-
-
-def is_on_its_piece(state: State, board: str, said: Said | None) -> bool | None:
-    """Whether a thing that was called at the wall or ceiling of a board lies on the board, as the layout has it; None
-    where its place isn't known on both axes, as below a sloped top.
-    """
-    known = planned(state, board)
-    surface = _surface_of(state, board)
-    if known is None or surface is None or not isinstance(said, Thing):
-        return None
-    level = {point.height for point in surface.top_line}
-    across = _along(places_of(said), Edge.LEFT, Edge.RIGHT, surface.width)
-    up = _along(places_of(said), Edge.BOTTOM, Edge.TOP, level.pop() if len(level) == 1 else None)
-    piece = known.piece
-    spans = ((across, piece.x, piece.right), (up, piece.y, piece.top))
-    if any(at and (max(at) < low - ACROSS_A_JOINT or min(at) > high + ACROSS_A_JOINT) for at, low, high in spans):
-        return False
-    return True if across and up else None
-
-
-def _surface_of(state: State, board: str) -> RoomSurface | None:
-    plan, name = standing_plan(state), state.pieces.get(board)
-    surfaces = () if plan is None or name is None else plan.house.surfaces
-    return next((one for one in surfaces if name is not None and name_of(one) == name.surface), None)
-
-
-def _along(places: Iterable[Distance | Coordinate], near: Edge, far: Edge, extent: Length | None) -> list[Length]:
-    """How far from the near end of its wall a thing is, by each distance that was called on one axis."""
-    counted = [one.value for one in places if one.start is near]
-    beyond = [one.value for one in places if one.start is far]
-    return counted + ([] if extent is None else [extent - each for each in beyond])
-
-
-def ends_where_measured(state: State, board: str, said: Said | None) -> bool:
-    """Whether a board ends like its wall or ceiling at each edge that a thing of it was measured from: from a joint its
-    place would be another. How high a course hangs is known, so that what is counted from the floor will do.
-    """
-    known = planned(state, board)
-    edges = {} if known is None else known.board.edges
-    starts = {each.start for each in places_of(said)} if isinstance(said, Thing) else set()
-    from_floor = {Edge.BOTTOM} if known is not None and known.board.surface is Surface.WALL else set()
-    return not any(one.neighbor is Neighbor.BOARD and edge in starts - from_floor for edge, one in edges.items())
-
-
-HALF_A_BOX = Length(4)
-"""How far from its middle a hole reaches that was called without its size: half of a box for four switches (common
-practice, no source); and how far apart one hole may be called on two boards."""
-
-
-def reaching(state: State, board: str) -> Iterator[Call]:
-    """The boxes and the round holes called on other boards of the same wall or ceiling that may reach onto this one: on
-    a board of another layer, or across a joint; without those that were called here, too.
-    """
-    here = planned(state, board)
-    if here is None:
-        return
-    called = [at for call in state.known(board, doubtful=True).values() if (at := _middle(here, call.fact))]
-    for other, name in state.pieces.items():
-        there = planned(state, other) if other != board and name.surface == here.piece.name.surface else None
-        if there is None:
-            continue
-        beside = there.piece.layer == here.piece.layer
-        for call in state.known(other, doubtful=True).values():
-            at, half = _middle(there, call.fact), _half(call.fact) if beside else ZERO
-            if at and _touches(here.piece, at, half) and not any(_is_near(at, each) for each in called):
-                yield call
-
-
-def are_beside(state: State, board: str, other: str) -> bool:
-    """Whether both boards are of one layer."""
-    pieces = [planned(state, name) for name in (board, other)]
-    return len({one.piece.layer for one in pieces if one is not None}) == 1
-
-
-def _half(said: Said | None) -> Length:
-    return said.diameter / 2 if isinstance(said, Opening) and said.diameter is not None else HALF_A_BOX
-
-
-def _middle(known: PlannedBoard, said: Said | None) -> tuple[Length, Length] | None:
-    """Where the middle of a box or of a round hole is on its wall or ceiling, from the left and from below; None for
-    anything else.
-    """
-    if not isinstance(said, Box) and not (isinstance(said, Opening) and said.diameter is not None):
-        return None
-    places, piece = places_of(said), known.piece
-    across = _along(places, Edge.LEFT, Edge.RIGHT, piece.width)
-    up = _along(places, Edge.BOTTOM, Edge.TOP, piece.height + known.below)
-    low = piece.y - known.below
-    return (piece.x + sum(across[1:], across[0]) / len(across), low + sum(up[1:], up[0]) / len(up))
-
-
-def _touches(piece: Piece, at: tuple[Length, Length], half: Length) -> bool:
-    across, up = at
-    return piece.x - half < across < piece.right + half and piece.y - half < up < piece.top + half
-
-
-def _is_near(one: tuple[Length, Length], other: tuple[Length, Length]) -> bool:
-    return all(abs(a - b) <= HALF_A_BOX for a, b in zip(one, other, strict=True))
-
-
 MOST_PIECES = 6
 """With more pieces than this on what is left of one sheet it is planned anew."""
 
@@ -374,12 +268,12 @@ _KINDS = {each: RoughOpeningKind(each.value) for each in (OpeningKind.WINDOW, Op
 
 def rough(opening: Opening, call: SurfaceCall) -> RoughOpening:
     """An opening by its lower left corner, however it was called."""
-    left, width = _span(opening.xs, opening.width or opening.diameter, call.width, Edge.RIGHT)
-    bottom, height = _span(opening.ys, opening.height or opening.diameter, call.height, Edge.TOP)
+    left, width = span(opening.xs, opening.width or opening.diameter, call.width, Edge.RIGHT)
+    bottom, height = span(opening.ys, opening.height or opening.diameter, call.height, Edge.TOP)
     return RoughOpening(_KINDS.get(opening.kind, RoughOpeningKind.OTHER), left, bottom, width, height)
 
 
-def _span(places: tuple[Coordinate, ...], size: Length | None, extent: Length, far: Edge) -> tuple[Length, Length]:
+def span(places: tuple[Coordinate, ...], size: Length | None, extent: Length, far: Edge) -> tuple[Length, Length]:
     """Where it begins, counted from the left or from below, and how far it runs."""
     from_start = [extent - one.value if one.start is far else one.value for one in places]
     if len(places) > 1:

@@ -14,6 +14,7 @@ from fieldvoice.dialogue.events import Tick
 from fieldvoice.dialogue.layouts import planned, rough
 from fieldvoice.dialogue.matching import free_name, stem
 from fieldvoice.dialogue.matters import contradictions, unlikely_size
+from fieldvoice.dialogue.on_the_wall import Hole, otherwise, reaching
 from fieldvoice.dialogue.rivals import (
     HEIGHTS,
     beside_its_row,
@@ -68,9 +69,10 @@ rule). No wall is left a strip of 2 in without a word."""
 @dataclass(frozen=True, slots=True)
 class Ground:
     """What calls are weighed on: the values on the board, the steps cut, what was just asked about and answered, the
-    heights of the same wall's other boards, and what stood before each call (`replaced`); what the layout
-    knows of the board (`planned`), and whether it is a wall or a ceiling as a whole (`surface`). `judged` is None where
-    nothing was heard just now; `slopes` where it was just asked how much the board does.
+    heights of the same wall's other boards, and what stood before each call (`replaced`); what the layout knows of the
+    board (`planned`), what other boards of its wall have that reaches onto it (`reaching`), and whether it is a wall or
+    a ceiling as a whole (`surface`). `judged` is None where nothing was heard just now; `slopes` where it was just
+    asked how much the board does.
     """
 
     board: str
@@ -86,6 +88,7 @@ class Ground:
     planned: PlannedBoard | None = None
     surface: bool = False
     slopes: bool = False
+    reaching: tuple[Hole, ...] = ()
 
 
 def ground_of(state: State, board: str, values: Mapping[Key, Call], unit: Unit) -> Ground:
@@ -99,6 +102,7 @@ def ground_of(state: State, board: str, values: Mapping[Key, Call], unit: Unit) 
         planned=planned(state, board),
         surface=board in state.surfaces,
         slopes=any(Ask.HOW_SLOPED in note.values for note in state.said),
+        reaching=tuple(reaching(state, board)),
     )
 
 
@@ -110,6 +114,7 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
             found.extend(
                 _by_ear(call, new, ground)
                 or _far_from_layout(call, ground)
+                or _off_another_board(call, ground)
                 or by_number(call, ground)
                 or _in_its_row(call, new, ground)
                 or _by_size(call)
@@ -191,6 +196,15 @@ def _far_from_layout(call: Call, ground: Ground) -> tuple[Doubt, ...]:
             same = before is not None and before.fact == fact
             return () if same else (Doubt(Concern.NOT_IN_LAYOUT, call.number, ((Context(topic, there),),)),)
     return ()
+
+
+def _off_another_board(call: Call, ground: Ground) -> tuple[Doubt, ...]:
+    """A hole that another board of the wall has elsewhere, or as another thing: it is one hole, in both."""
+    found = otherwise(ground.planned, call, ground.reaching) if ground.planned is not None else None
+    if found is None or call.carried:
+        return ()
+    start = () if found.start is None else (found.start.value,)
+    return (Doubt(Concern.OFF_ANOTHER_BOARD, call.number, value=found.value, told=(found.there.board, *start)),)
 
 
 def _as_laid_out(planned: PlannedBoard) -> dict[Topic, Any]:

@@ -13,8 +13,8 @@ from fieldvoice.dialogue.completing import filled, sized
 from fieldvoice.dialogue.correcting import corrected
 from fieldvoice.dialogue.events import BoardOpened, NotTaken, SaidAgain
 from fieldvoice.dialogue.keeping import behind_order, called_at, keep_words, leads_away, put_off, queued, said_at_wall
-from fieldvoice.dialogue.layouts import ends_where_measured, is_on_its_piece
 from fieldvoice.dialogue.matching import room_of
+from fieldvoice.dialogue.on_the_wall import ends_where_measured, is_on_its_piece
 from fieldvoice.dialogue.placing import denied
 from fieldvoice.dialogue.proposals import go_on, settle
 from fieldvoice.dialogue.rooms import Judged, Rooms

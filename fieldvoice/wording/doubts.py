@@ -315,6 +315,17 @@ def _far_from_layout(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Bot
     )
 
 
+def _off_another_board(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
+    text, spoken = lead(_call(values), ear)
+    board, *start = doubt.told
+    if doubt.value is None:
+        return f"{text}, but board {board} has another thing there: is that right?", f"{spoken}{_sure(ear)}"
+    there = as_planned(doubt.value, ear.unit)
+    where = f"{ear.eye.length(there)} from the {start[0]}"
+    said = f"{spoken}, by another board {digits(there, ear)}{_sure(ear)}"
+    return f"{text}, but by board {board} it is {where} here: is that right?", said
+
+
 _AT_THE_WALL = "If it is, call it at its wall or ceiling as well: the boards beside it know nothing of it."
 
 
@@ -468,6 +479,7 @@ _QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], InWords], Both]] 
     Concern.UNLIKELY: _unlikely,
     Concern.FAR_FROM_LAYOUT: _far_from_layout,
     Concern.NOT_IN_LAYOUT: _not_in_layout,
+    Concern.OFF_ANOTHER_BOARD: _off_another_board,
     Concern.AT_ODDS: _at_odds,
     Concern.ODD: _odd,
     Concern.ALREADY_CUT: _already_cut,
