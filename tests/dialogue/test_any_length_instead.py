@@ -31,7 +31,7 @@ from tests.dialogue.talk import Wall, wall_after
 
 LINES = {
     "floor to ceiling {}": ("97", "96", "90"),
-    "clearance left {}": ("3/8", "1/2", "3"),
+    "clearance right {}": ("3/8", "1/2", "3"),
     "left wall leans in {}": ("1/4", "3/8", "3"),
     "left wall leans out {}": ("1/4", "3/8", "3"),
     "diagonal rising {}": ("100", "101", "90"),

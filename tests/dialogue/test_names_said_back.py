@@ -27,7 +27,7 @@ NUMBERS = ({"1": "1", "2": "2"}, {"1": "one", "2": "two"})
 
 def _two(thing: str) -> Wall:
     line = THINGS[thing][0]
-    return wall_after(*BOARD, line.format(x=2), line.format(x=18))
+    return wall_after(*BOARD, line.format(x=4), line.format(x=18))
 
 
 def _there(wall: Wall) -> dict[str, Coordinate]:
@@ -46,7 +46,7 @@ def _there(wall: Wall) -> dict[str, Coordinate]:
 def test_one_of_two_is_changed_by_its_name(thing: str, say: dict[str, str]) -> None:
     """And the other one stays; whoever calls it anew is asked whether it replaces the one of that name."""
     point = Point(THINGS[thing][1])
-    first, second = (Coordinate(point, Length(at), Edge.LEFT) for at in (2, 18))
+    first, second = (Coordinate(point, Length(at), Edge.LEFT) for at in (4, 18))
     assert _there(_two(thing)) == {f"{thing} 1": first, f"{thing} 2": second}
     moved = Coordinate(point, Length(28), Edge.LEFT)
     where = "center" if point is Point.CENTER else "near edge"
@@ -100,7 +100,7 @@ CALLED_SO = ("call it {}", "no, call it {}", "no, {}", "it's {}", "{}")
 def test_one_that_has_the_name_of_another_is_called_so_as_the_question_says(thing: str, say: str) -> None:
     """What it has of the other one is asked about; a name that is there already, or of another kind, is none."""
     line, point = THINGS[thing]
-    wall = wall_after(*BOARD, line.format(x=2))
+    wall = wall_after(*BOARD, line.format(x=4))
     wall.types(f"{thing} 1 {'center' if point == 'center' else 'near edge'} 28 from left")
     assert [doubt.concern for doubt in wall.session.state.doubts] == [Concern.SAME_BOX]
     for name in (f"{thing} 1", "duct 2"):
@@ -110,7 +110,7 @@ def test_one_that_has_the_name_of_another_is_called_so_as_the_question_says(thin
     wall.types(say.format(f"{thing} 2"))
     assert [doubt.concern for doubt in wall.session.state.doubts] == [Concern.UNSURE]
     wall.types("yes")
-    assert {name: at.value for name, at in _there(wall).items()} == {f"{thing} 1": Length(2), f"{thing} 2": Length(28)}
+    assert {name: at.value for name, at in _there(wall).items()} == {f"{thing} 1": Length(4), f"{thing} 2": Length(28)}
     wall.types("undo")
     assert {*_there(wall)} == {f"{thing} 1"}
 
