@@ -10,9 +10,10 @@ from __future__ import annotations
 from array import array
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache, cached_property, lru_cache
+from functools import cache, cached_property, lru_cache, partial
 from itertools import pairwise
 from typing import TYPE_CHECKING
+from weakref import ReferenceType, ref
 
 from fieldvoice.language.acceptors import END, Acceptor, Net, Pieces, Ways
 from fieldvoice.language.compiled import keep_ways, recall_ways, rules
@@ -41,7 +42,9 @@ class LazyArcs:
         self._words = words
         self._states: list[bytes] = []
         self._numbers: dict[bytes, int] = {}
-        self._row = lru_cache(ROWS_KEPT)(self._made)
+        # Were its rows kept by a method of its own, it would hold itself: one begun anew, and 10 MB with it, would stay
+        # until garbage is searched for, which is seldom.
+        self._row = lru_cache(ROWS_KEPT)(partial(_row_of, ref(self)))
         self.start = self._number(array("i", [-1]).tobytes())
 
     def __getitem__(self, state: int) -> Mapping[str, int]:
@@ -67,9 +70,16 @@ class LazyArcs:
     def _walked(self) -> _Walked:
         return _Walked(self._net)
 
-    def _made(self, state: int) -> Mapping[str, int]:
+    def made(self, state: int) -> Mapping[str, int]:
+        """The words that may follow a state, worked out now."""
         ways = self._walked.leads(self._walked.reached(self._states[state]))
         return {self._words[label]: self._number(led_to) for label, led_to in ways}
+
+
+def _row_of(arcs: ReferenceType[LazyArcs], state: int) -> Mapping[str, int]:
+    alive = arcs()
+    assert alive is not None, "whoever asks holds it"
+    return alive.made(state)
 
 
 class _Walked:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import gc
 import random
 import re
 from collections.abc import Iterable
 from functools import cache
 from itertools import product
 from pathlib import Path
+from weakref import ReferenceType, ref
 
 import pytest
 from hypothesis import example, given
@@ -316,6 +318,22 @@ def test_hours_of_listening_begin_the_language_anew(monkeypatch: pytest.MonkeyPa
         seen.add(id(before))
         assert len(before.arcs._states) < 600 + 2500, "what one utterance adds"
     assert len(seen) > 3
+
+
+def test_a_language_begun_anew_leaves_nothing_behind(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What was worked out of the one before goes at once, though nobody searches for garbage."""
+    monkeypatch.setattr(automaton_module, "MOST_STATES", 100)
+    rng, before = random.Random(4), list[ReferenceType[object]]()
+    gc.disable()
+    try:
+        for _ in range(40):
+            accepts(automaton(), sample(rng, Unit.INCH).words.split())
+            before.append(ref(automaton().arcs))
+        alive = {id(arcs) for one in before if (arcs := one()) is not None}
+    finally:
+        gc.enable()
+    assert len(set(map(id, before))) > 3
+    assert len(alive) == 1
 
 
 def test_equal_sets_of_words_that_may_follow_are_kept_once() -> None:
