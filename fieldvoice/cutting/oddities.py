@@ -175,7 +175,7 @@ def oddities(board: Board) -> tuple[Oddity, ...]:
 def _floor_to_ceiling(board: Board) -> Iterator[Oddity]:
     """Floor to ceiling against the heights that were measured: the nearest of them counts, and one is wrong."""
     said = board.floor_to_ceiling
-    taken = wall_heights(board) or (() if in_course(board) else board.heights)
+    taken = wall_heights(board) or (() if in_course(board) or off_the_floor(board) else board.heights)
     if said is None or not taken:
         return
     nearest = min(taken, key=lambda one: abs(one.value - said))

@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from fieldvoice.dialogue.matching import room_of
+from fieldvoice.dialogue.off_floor import with_its_floor
 from fieldvoice.dialogue.state import State, offcut_called, sources_called
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Offcut
@@ -23,11 +24,13 @@ from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Context,
     Coordinate,
+    Dimension,
     Edge,
     Neighbor,
     Opening,
     OpeningKind,
     Point,
+    Reading,
     SurfaceCall,
 )
 from fieldvoice.records.room import House, RoughOpening, RoughOpeningKind, name_of
@@ -155,7 +158,15 @@ def planned(state: State, board: str) -> PlannedBoard | None:
 
     pieces = ((piece, one.surface) for one in plan.surfaces for piece in one.pieces)
     found = next((planned_board(piece, its, plan.unit) for piece, its in pieces if piece.name == name), None)
-    return None if found is None else _held_off(found, state.settled(str(name.surface)))
+    if found is None:
+        return None
+    measured = {its: tuple(_heights(state, each)) for each, its in state.pieces.items()}
+    return with_its_floor(_held_off(found, state.settled(str(name.surface))), plan.pieces, measured)
+
+
+def _heights(state: State, board: str) -> Iterator[Reading]:
+    facts = (call.fact for call in state.known(board).values())
+    return (one for one in facts if isinstance(one, Reading) and one.dimension is Dimension.HEIGHT)
 
 
 def _held_off(planned: PlannedBoard, said: Mapping[Key, Call]) -> PlannedBoard:

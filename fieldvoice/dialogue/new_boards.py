@@ -12,6 +12,7 @@ from fieldvoice.dialogue.cuts import source_of
 from fieldvoice.dialogue.events import BoardOpened, LaidOut, PieceOpened, PieceRenewed, TakenBack
 from fieldvoice.dialogue.layouts import next_piece, openings_in, planned, standing_plan
 from fieldvoice.dialogue.matching import is_room
+from fieldvoice.dialogue.off_floor import SAYS_WHERE_THE_FLOOR_IS
 from fieldvoice.dialogue.state import State, habit
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.board import Board
@@ -255,22 +256,34 @@ def beside_otherwise(state: State, board: str) -> tuple[Context, ...]:
 def in_step(turn: Turn, *, anew: bool = False, back: frozenset[str] = frozenset()) -> Turn:
     """What the layout has of a board in hand stands on it, and nothing that it has no longer: whatever is otherwise is
     told, of one that has its place `back` what stands beside it. What somebody called stays, and what is cut is as it
-    was cut. What somebody struck comes back only with a layout that is made `anew`.
+    was cut, but that what counts from the floor counts from where that is. What somebody struck comes back only with a
+    layout that is made `anew`.
     """
     for board in turn.state.pieces:
-        known = planned(turn.state, board) if board not in turn.state.cut else None
+        known = planned(turn.state, board)
         if known is None:
             continue
         calls, gone = tuple(_renewed(turn, board, known.board, anew=anew)), _no_longer(turn.state, board, known.board)
+        cut = board in turn.state.cut
+        if cut:
+            calls = tuple(replace(one, number=turn.state.next_number + at) for at, one in enumerate(_of_floor(calls)))
+            gone = tuple(_of_floor(gone))
         if gone:
             turn = turn.did(TakenBack(tuple(call.number for call in gone)))
         if calls:
             turn = turn.did(PieceRenewed(board, calls))
-        if calls or gone:
-            facts = [call.fact for call in calls if isinstance(call.fact, Context)]
-            told = [fact for fact in facts if fact.topic is Topic.NEIGHBOR or board not in back]
-            turn = turn.tell(Tell.PIECE_RENEWED, board, *told, *gone) if told or gone else turn
+        facts = [call.fact for call in calls if isinstance(call.fact, Context)]
+        told = [fact for fact in facts if fact.topic is Topic.NEIGHBOR or board not in back]
+        if cut and (calls or gone):
+            turn = turn.tell(Tell.CUT_OTHERWISE, board, *facts, *gone)
+        elif told or gone:
+            turn = turn.tell(Tell.PIECE_RENEWED, board, *told, *gone)
     return turn
+
+
+def _of_floor(calls: Iterable[Call]) -> Iterator[Call]:
+    """Those that say where the floor is below a board: what counts from there is marked elsewhere, or not at all."""
+    return (one for one in calls if _topic(one) in SAYS_WHERE_THE_FLOOR_IS)
 
 
 def _renewed(turn: Turn, name: str, board: Board, *, anew: bool) -> Iterator[Call]:
@@ -315,6 +328,8 @@ def context_of(board: Board) -> Iterator[Context]:
         yield Context(Topic.COURSE, board.course.value)
     if board.above_floor is not None:
         yield Context(Topic.ABOVE_FLOOR, board.above_floor)
+    if board.floor_to_ceiling is not None:
+        yield Context(Topic.FLOOR_TO_CEILING, board.floor_to_ceiling)
     yield Context(Topic.FRAMING, board.framing.material)
     if board.framing.called:
         yield Context(Topic.SPACING, board.framing.spacing)

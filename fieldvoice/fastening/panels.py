@@ -92,6 +92,8 @@ def _hangs_at(board: Board) -> Length:
     """How high the board's lower edge hangs, as called, else by its course or by what stands under it."""
     if board.above_floor is not None:
         return board.above_floor
+    if board.floor_to_ceiling is not None and board.heights and board.edges[Edge.TOP].neighbor is Neighbor.CEILING:
+        return max(board.floor_to_ceiling - max(one.value for one in board.heights), Length(0))
     if board.course is not None:
         return UPPER_COURSE if board.course in {Course.UPPER, Course.MIDDLE} else Length(0)
     return Length(0) if board.edges[Edge.BOTTOM].neighbor is Neighbor.FLOOR else UPPER_COURSE

@@ -333,7 +333,7 @@ class Tell(StrEnum):
     CUT_OUTSIDE = "cut outside"  # the board, which is cut; the surface that has no place for it any more
     OPENINGS_NOW = "openings now"  # the board, whether it is cut, the kinds of openings that the layout has in it now
     NOT_CARRIED = "not carried"  # Calls
-    CUT_OTHERWISE = "cut otherwise"  # the board, which is cut; what stands beside it otherwise now, as Context facts
+    CUT_OTHERWISE = "cut otherwise"  # the board, which is cut; what stands there otherwise now, as Context facts; Calls
     SAME_SHEET = "same sheet"  # the board that the sheet was opened for
     FROM_OFFCUT = "from offcut"  # the Offcut
     LEAVES = "leaves"  # the board, then each Offcut

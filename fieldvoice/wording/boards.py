@@ -75,7 +75,8 @@ def _renewed(values: Sequence[Value], ear: InWords) -> Both:
 
 
 def _cut_otherwise(values: Sequence[Value], form: Form) -> str:
-    now = ", ".join(_stands(fact, form) for fact in values[1:] if isinstance(fact, Context))
+    off = (f"{title(call, form).lower()} isn't known" for call in calls_in(values))
+    now = ", ".join((*(_stands(fact, form) for fact in values[1:] if isinstance(fact, Context)), *off))
     return f"Board {form.words(values[0])} counts as cut, but the layout has changed there: {now}."
 
 

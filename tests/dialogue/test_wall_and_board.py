@@ -318,13 +318,15 @@ NORTH = ("kitchen", "north wall 12 by 8 feet studs 16 on center")
 LOWER = ("next board", "next board", "top 144", "bottom 144", "left 48", "right 48")
 
 
-@pytest.mark.parametrize("up", [13, 14])
+@pytest.mark.parametrize(("up", "runs"), [(13, "run across"), (14, "reach")])
 @pytest.mark.parametrize("here", [False, True])
-def test_a_box_across_the_edge_of_a_board_that_was_laid_out_anew_is_asked_about(up: int, *, here: bool) -> None:
+def test_a_box_across_the_edge_of_a_board_that_was_laid_out_anew_is_asked_about(
+    up: int, runs: str, *, here: bool
+) -> None:
     """Wherever work was when its wall became higher: the floor is farther below, and "up" counts from that."""
     box = f"box one single gang center 40 from left center {up} up"
     wall = wall_after(*NORTH, *LOWER, box, *(() if here else ("board one",)), "north wall 12 by 9 feet")
-    assert "Does box 1 really run across the edge?" in wall.types("yes")
+    assert f"Does box 1 really {runs} the edge?" in wall.types("yes")
     wall.types("yes", "board two", "done")
     assert not wall.view.draft
 
