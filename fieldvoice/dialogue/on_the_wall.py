@@ -164,7 +164,7 @@ def wanted(state: State, board: str) -> tuple[Call, ...]:
 @dataclass(frozen=True, slots=True)
 class Otherwise:
     """What another board has otherwise of a hole that was called on this one: how far from an edge of this board, by
-    the same side of it as it was called, or another kind of thing (`value` None).
+    the same side of it as it was called, None where that is beyond the edge; or another kind of thing (`start` None).
     """
 
     there: Call
@@ -182,8 +182,8 @@ def otherwise(known: PlannedBoard, call: Call, others: Iterable[Hole]) -> Otherw
         assert isinstance(place, Coordinate)
         off = _side(there, place) - _side(here, place)
         if abs(off) > SAME_PLACE:
-            back = place.start in {Edge.RIGHT, Edge.TOP}
-            return Otherwise(there.call, place.value - off if back else place.value + off, place.start)
+            at = place.value + (-off if place.start in {Edge.RIGHT, Edge.TOP} else off)
+            return Otherwise(there.call, at if at >= ZERO else None, place.start)
     kinds = {one.fact.kind for one in (call, there.call) if isinstance(one.fact, Box | Opening)}
     return Otherwise(there.call) if len(kinds) > 1 else None
 

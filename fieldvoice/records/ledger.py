@@ -121,7 +121,7 @@ class Concern(StrEnum):
     LAST = "last"  # the last read-back; told: of one box or opening, whether only across or only up and down
     FAR_FROM_LAYOUT = "far from layout"  # value: what was planned; told: the side of an opening that is there
     NOT_IN_LAYOUT = "not in layout"  # ways: what the layout has instead; none where it has nothing there
-    OFF_ANOTHER_BOARD = "off another board"  # told: the board that has it otherwise, and the edge that value is from
+    OFF_ANOTHER_BOARD = "off another board"  # told: the board, and the edge that value is from, if any
     LEAVE_OUT = "leave out"  # words that were not taken: whether they may be left out
 
     @property

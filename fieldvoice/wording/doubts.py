@@ -318,8 +318,11 @@ def _far_from_layout(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Bot
 def _off_another_board(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     text, spoken = lead(_call(values), ear)
     board, *start = doubt.told
-    if doubt.value is None:
+    if not start:
         return f"{text}, but board {board} has another thing there: is that right?", f"{spoken}{_sure(ear)}"
+    if doubt.value is None:
+        beyond = f"by board {board} that is beyond the {start[0]} edge here"
+        return f"{text}, but {beyond}: is that right?", f"{spoken}{_sure(ear)}"
     there = as_planned(doubt.value, ear.unit)
     where = f"{ear.eye.length(there)} from the {start[0]}"
     said = f"{spoken}, by another board {digits(there, ear)}{_sure(ear)}"

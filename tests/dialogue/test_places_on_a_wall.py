@@ -95,6 +95,21 @@ def test_one_hole_of_two_layers_that_is_called_elsewhere_is_asked_about(
     assert not wall.view.draft, wall.said
 
 
+@pytest.mark.parametrize("at", ["47 1/2", "47", "48 1/2", "49"])
+@pytest.mark.parametrize("up", [0, 2])
+@pytest.mark.parametrize("called", ["center 1/2", "center 1", "right edge 3", "right edge 1/2"])
+def test_where_the_other_board_has_it_is_told_whichever_edge_it_is_beyond(at: str, up: int, called: str) -> None:
+    """The middle of a box across a joint is on one of both boards alone."""
+    wall = _at(wall_after(*STANDING), "1")
+    wall.types(f"box 1 single gang center {at} from left center 40 down", "yes")
+    _at(wall, "2").types(f"box 1 single gang {called} from left center {40 + up} down")
+    doubts = [doubt for one in wall.session.state.open.values() for doubt in one.doubts]
+    side = Length("1 1/16") if called.startswith("right") else Length(0)
+    off = Length(called.rpartition(" ")[2] if " " in called else called) - side - Length(at) + Length(48)
+    asked = any(doubt.concern is Concern.OFF_ANOTHER_BOARD for doubt in doubts)
+    assert asked is (abs(off) > Length("1/2") or up > 0), wall.said
+
+
 @pytest.mark.parametrize(("there", "asked"), [("double gang", True), ("single gang", False), ("round box", True)])
 def test_another_kind_on_another_board_is_asked_about(there: str, *, asked: bool) -> None:
     """Both have one hole there."""
