@@ -14,7 +14,7 @@ from fieldvoice.commands.output import language_ready, tell
 from fieldvoice.commands.talk import Talk, show_plans
 from fieldvoice.errors import FieldvoiceError
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.ledger import Concern
+from fieldvoice.records.ledger import Concern, Tell
 from fieldvoice.records.utterance import Action, Command, Status
 
 if TYPE_CHECKING:
@@ -48,6 +48,7 @@ def cut(file: Path, unit: str | None, *, as_json: bool) -> int:
         if left is not None:
             raise _not_taken(*left)
         finish(session)
+        _on_a_board(session)
     except FieldvoiceError as stopped:
         trouble = str(stopped)
     status = show_plans(talk, unit, as_json=as_json, trouble=trouble)
@@ -80,6 +81,18 @@ def _take(session: Session, number: int, line: str, left: tuple[int, str, str] |
     if left is not None or last is None or last.refused:
         raise _not_taken(*(left or (number, line, why)))
     return number, line, why
+
+
+def _on_a_board(session: Session) -> None:
+    """Raises `FieldvoiceError` where something that was called at a wall is on no board that was."""
+    from fieldvoice.wording.forms import InWords
+    from fieldvoice.wording.values import lead
+
+    waits = [(name, call) for name in session.state.surfaces for call in session.state.not_taken(name)]
+    if waits:
+        name, call = waits[0]
+        what = lead(call, InWords(session.unit))[0]
+        raise FieldvoiceError(f"{what}, of the {name}, is on none of these boards: call the board that it is on.")
 
 
 def _not_taken(number: int, line: str, why: str) -> FieldvoiceError:
@@ -118,7 +131,8 @@ def _settled(session: Session) -> str | None:
 
     view = session.view()
     if view.last is not None and view.last.refused:
-        return answer(view.last.answer, view.unit)
+        at_wall = {note.tell for note in view.last.answer} == {Tell.NOT_OF_SURFACE}  # it waits for its board
+        return None if at_wall else answer(view.last.answer, view.unit)
     while (mine := session.state.open.get(WHO)) and (not mine.doubts or mine.doubts[0].concern in CONFIRMED):
         session.take(Hearing.typed("yes"), WHO)
     view = session.view()

@@ -327,7 +327,10 @@ def _go_to_board(turn: Turn, name: str | None) -> Turn:
 
 
 def _go_to_piece(turn: Turn, name: str) -> Turn:
-    """A piece by its number on the surface that is named with it, else on the one at hand."""
+    """A piece by its number on the surface that is named with it, else on the one at hand, which is laid out first."""
+    turn = lay_out(turn)
+    if turn.asks:
+        return turn
     of, _, number = name.rpartition(PIECE)
     surface = of.strip()
     meant = find_surfaces(turn.state, surface) if surface else (surface_at_hand(turn.state),)

@@ -10,7 +10,7 @@ from fieldvoice.records.facts import Fact
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, Diagonal, Dimension, Edge, Neighbor, Opening, Plumb, Reading, Slot
 from fieldvoice.records.plan import Failure, Flaw, Missing, Need, No, NoPlan
-from fieldvoice.wording.forms import AS_A_PEAK, Form, InWords, first_large
+from fieldvoice.wording.forms import AS_A_PEAK, Form, InWords, as_planned, first_large
 
 _Worded = Callable[[Missing, Form], str]
 
@@ -72,7 +72,7 @@ def _breaks(missing: Missing) -> bool:
 
 def _at_break(missing: Missing, form: Form) -> str:
     assert isinstance(missing.at, Length)
-    return f"the height where its top breaks, about {form.length(missing.at)} from the left"
+    return f"the height where its top breaks, about {form.length(as_planned(missing.at, form.unit))} from the left"
 
 
 def _first(missing: Missing, form: Form) -> str:

@@ -7,6 +7,8 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import pytest
+
 from fieldvoice import data_folder
 from tests.cli.program import Ran, fieldvoice
 
@@ -100,3 +102,16 @@ def test_replay_begins_with_a_house_as_well(tmp_path: Path) -> None:
     document = json.loads(ran.out)
     assert len(document["room"]["surfaces"]) == 16
     assert ("bath", "east wall") in {(each["room"], each["name"]) for each in document["room"]["surfaces"]}
+
+
+WALL = "north wall 144 by 96\nstuds 16 on center from left\nstanding\nbox 1 single gang center 20 from {} 40 down\n"
+FIRST_BOARD = "next board\ntop 48\nmiddle 48\nbottom 48\nleft 96\nright 96\n"
+
+
+@pytest.mark.parametrize(("side", "there"), [("left", True), ("right", False)])
+def test_a_box_called_at_a_wall_in_a_file_is_on_its_board_or_told(side: str, *, there: bool) -> None:
+    """A file that ends without the board that it lies on has no plan to cut from in silence."""
+    ran = fieldvoice("cut", "-", stdin=(WALL.format(side) + FIRST_BOARD).encode())
+    assert ran.status == (0 if there else 1)
+    assert ("nobody has said that it is dead and tested" in ran.out) is there
+    assert ("is on none of these boards" in ran.err) is not there

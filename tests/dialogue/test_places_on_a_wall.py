@@ -190,3 +190,11 @@ def test_each_rule_of_places_on_a_wall_is_needed(
         monkeypatch.setattr(room, rule, lambda *_: always, raising=False)
     with pytest.raises(AssertionError):
         test(*case)
+
+
+@pytest.mark.parametrize("number", [1, 2, 3])
+def test_a_piece_is_gone_to_by_its_number_before_the_wall_is_laid_out(number: int) -> None:
+    """It is laid out for that; what is called next is that piece's."""
+    wall = wall_after(*STANDING, f"piece {number}", "top 48", "bottom 48")
+    there = wall.session.state.pieces[wall.session.state.board]
+    assert there.number == number, wall.said
