@@ -13,10 +13,9 @@ from fieldvoice.dialogue.proposals import set_aside, settle
 from fieldvoice.dialogue.state import OnBoard, State, has_circuit
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.board import CircuitWord
-from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Concern, Doubt, Tell
-from fieldvoice.records.meaning import Circuit, Context, Danger, DeadAndTested, Incomplete, Reading, Topic
-from fieldvoice.records.utterance import Action, Answer, Ask, Command, Meaning, Utterance, Why
+from fieldvoice.records.meaning import BoxKind, Circuit, Context, Danger, DeadAndTested, Incomplete, Reading, Topic
+from fieldvoice.records.utterance import Action, Answer, Ask, Command, Meaning, Part, Utterance, Why
 
 OF_DANGER = frozenset({Tell.NOT_DEAD, Tell.MAYBE_LIVE, Tell.AFTER_DEAD})
 """What tells that a circuit counts as live by what somebody said in this turn."""
@@ -28,7 +27,7 @@ def endanger(turn: Turn) -> Turn:
     """
     said = turn.judged.danger
     if not said:
-        return _suspected(turn) if turn.judged.utterance.suspect else turn
+        return _suspected(turn) if turn.judged.sure and _is_suspect(turn.judged.utterance) else turn
     return revoke(turn, boxes_of(turn.state, said), live=any(each.live for each in said))
 
 
@@ -46,6 +45,13 @@ def without_danger(meanings: tuple[Meaning, ...]) -> tuple[Meaning, ...]:
         return not (danger if meaning.box is None else danger & {meaning.box, None})
 
     return tuple(meaning for meaning in meanings if stays(meaning))
+
+
+def _is_suspect(utterance: Utterance) -> bool:
+    """Whether what wasn't understood may be about a circuit; or that it was of another board, so that nobody knows of
+    which box the test was.
+    """
+    return utterance.suspect or (utterance.ask is not None and utterance.ask.about is Ask.WRONG_BOARD)
 
 
 def _suspected(turn: Turn) -> Turn:
@@ -128,16 +134,22 @@ def _just_dead(turn: Turn) -> tuple[tuple[str, str], ...]:
 
 
 def _breaks_off(turn: Turn, utterance: Utterance) -> bool:
-    """Whether words break off, or make no sense where they were typed, and neither a place nor a new box is begun by
-    them. What was heard with a rival may be anything.
+    """Whether words break off, or make no sense where they are sure, and neither a place nor a new box is begun by
+    them; a kind of box alone begins none there. What was heard with a rival may be anything.
     """
     if turn.judged.rival is not None or utterance.alternatives or isinstance(utterance.begun, tuple):
         return False
     if isinstance(utterance.begun, Incomplete):
         return utterance.begun.name in turn.state.boxes(turn.state.board)
+    if turn.asked is None and any(utterance.meanings == (alone,) for alone in _KIND_ALONE):
+        return True  # "smoke", "three way switch"
     broken = utterance.ask is not None and utterance.ask.about is Ask.BROKE_OFF
-    senseless = utterance.why is not None and utterance.why.why is Why.NO_SENSE
-    return broken or (senseless and turn.source is Source.TYPED)
+    senseless = utterance.why is not None and utterance.why.why in {Why.NO_SENSE, Why.NO_WORD}
+    return broken or (senseless and turn.judged.sure)
+
+
+_KIND_ALONE = tuple(alone for kind in BoxKind for alone in (Part(kind), Incomplete(kind)))
+"""The kinds of boxes, each as all that is said."""
 
 
 def boxes_of(state: State, said: tuple[Danger, ...]) -> tuple[tuple[str, str], ...]:

@@ -14,11 +14,11 @@ from fieldvoice.fastening.plans import fasten_plan
 from fieldvoice.fastening.table import in_force
 from fieldvoice.language.choosing import choose, danger_in
 from fieldvoice.language.typed import says_again
-from fieldvoice.language.verdict import Expectation, Finding, judge
+from fieldvoice.language.verdict import LEAST_SHARE, Expectation, Finding, judge
 from fieldvoice.records.board import Board
 from fieldvoice.records.facts import Oddity
 from fieldvoice.records.fastening import FasteningPlan
-from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Notice
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Danger
@@ -31,7 +31,8 @@ from fieldvoice.wording.aloud import all_in_time
 class Judged:
     """What an utterance was taken for. `rival` is another meaning that it may have had, `likelier` whether it is far
     less likely than the one taken; `unsure` that the recognizers doubt it without naming another. `danger` is all that
-    was heard likely enough of circuits that aren't known to be dead.
+    was heard likely enough of circuits that aren't known to be dead. `sure` are words that were typed, or heard by one
+    hypothesis beside which hardly any other is possible, whatever they mean.
     """
 
     utterance: Utterance
@@ -39,6 +40,7 @@ class Judged:
     unsure: bool = False
     likelier: bool = False
     danger: tuple[Danger, ...] = ()
+    sure: bool = False
 
     @property
     def doubtful(self) -> bool:
@@ -82,7 +84,24 @@ def judged(hearings: Sequence[Hearing], expected: Expectation) -> Judged:
     rival = verdict.rivals[0] if verdict.finding is Finding.DOUBT and verdict.rivals else None
     danger = tuple(dict.fromkeys((*verdict.utterance.danger, *danger_in(hearings, unit))))
     likelier = rival is not None and _likelier(hearings, rival, unit)
-    return Judged(verdict.utterance, rival, verdict.finding is Finding.DOUBT and rival is None, likelier, danger)
+    return Judged(
+        verdict.utterance,
+        rival,
+        verdict.finding is Finding.DOUBT and rival is None,
+        likelier,
+        danger,
+        _is_sure(hearings),
+    )
+
+
+def _is_sure(hearings: Sequence[Hearing]) -> bool:
+    """Whether the recognizer that is trusted most has heard these words and hardly any others: noise and talk that
+    isn't meant are heard in several ways, or in none that is likely.
+    """
+    return any(
+        first.source is Source.TYPED or any(one.probability >= LEAST_SHARE for one in first.hypotheses)
+        for first in hearings[:1]
+    )
 
 
 def _likelier(hearings: Sequence[Hearing], rival: tuple[Meaning, ...], unit: Unit) -> bool:

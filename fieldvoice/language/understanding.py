@@ -129,7 +129,8 @@ class Language:
             found = questioned(found)
         danger = self._danger(found, spoken)
         beside = bool(danger) and not makes_sense(found) and self._figure_beside(heard)
-        suspect = source is Source.TYPED and not danger and self._suspect(words, found, heard)
+        typed = source is Source.TYPED
+        suspect = not danger and (self._suspect(words, found, heard) if typed else self._names_circuit(found, heard))
         begun, own = self._begun(found, heard), heard
         if danger and begun is None and not makes_sense(found):
             found, begun, own = self._beside_danger(found, words, heard, source)
@@ -329,6 +330,15 @@ class Language:
                 if not any(one.words[0][0] == "#" for one in words)  # figures are of a reading, spoilt as it may be
             )
         )
+
+    def _names_circuit(self, found: Utterance, heard: Sequence[Token]) -> bool:
+        """Whether what was spoken and isn't understood has words of circuits, or names a box of which no more is known:
+        what holds nothing that is known of may be any talk or noise.
+        """
+        if makes_sense(found) or self._begun(found, heard) is not None:
+            return False
+        called = self._figure_beside(heard) or self.parser.holds(heard, MEASURED)
+        return self.parser.holds(heard, SUSPECT) or (self.parser.holds(heard, BOX_NAME) and not called)
 
     def _may_be_of_a_circuit(self, found: Utterance, heard: Sequence[Token]) -> bool:
         """Whether what wasn't understood has words of circuits, or nothing by which it is known to be about anything
