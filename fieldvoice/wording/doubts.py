@@ -310,7 +310,7 @@ def _far_from_layout(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Bot
         text = f"{text}, but the layout has its {side} side {planned[0]} {start}: is that right? {_AT_THE_WALL}"
         return text, f"{spoken}, but the layout has its {side} side {planned[1]} {start}{_sure(ear)}"
     return (
-        f"{text}, but the layout has {planned[0]} here: is that right?",
+        f"{text}, but the layout has {planned[0]} here: is that right? {_AS_LAID_OUT}",
         f"{spoken}, but the layout has {planned[1]}{_sure(ear)}",
     )
 
@@ -329,6 +329,7 @@ def _off_another_board(doubt: Doubt, values: Sequence[Value], ear: InWords) -> B
     return f"{text}, but by board {board} it is {where} here: is that right?", said
 
 
+_AS_LAID_OUT = "If it is, the boards beside it stay as they are laid out: call the wall anew where it is another size."
 _AT_THE_WALL = "If it is, call it at its wall or ceiling as well: the boards beside it know nothing of it."
 
 
