@@ -185,18 +185,23 @@ def _of_a_course(one: Said, other: Said) -> tuple[str, ...]:
 
 
 def _off_another(thing: Said, other: Said) -> tuple[str, ...]:
-    """The edge, what a thing was said to be measured from there, and the board that stands there instead."""
+    """The edge, what a thing was said to be measured from there, and what stands there instead."""
     if not isinstance(thing, WholeThing):
         return ()
     named = {each.start: each.off for each in places_of(thing) if each.start is not None and each.off is not None}
+    stands: Mapping[Edge, Neighbor] = {}
     match other:
-        case Context(topic=Topic.NEIGHBOR, value=Neighbor.BOARD, edge=Edge() as edge) if edge in named:
-            return (edge.value, str(named[edge]))
+        case Context(topic=Topic.NEIGHBOR, value=Neighbor() as there, edge=Edge() as edge):
+            stands = {edge: there}
         case Context(topic=Topic.COURSE, value=course):
             stands = stands_by_course(Course(str(course)))
-            joints = [edge for edge in named if stands.get(edge) is Neighbor.BOARD]
-            return (joints[0].value, str(named[joints[0]])) if joints else ()
-    return ()
+    found = ((edge, off, stands[edge]) for edge, off in named.items() if edge in stands)
+    others = (one for one in found if one[2] not in {one[1], _AS_GOOD_AS.get(one[1])})
+    return next((tuple(map(str, one)) for one in others), ())
+
+
+_AS_GOOD_AS = {Neighbor.WALL: Neighbor.MASONRY}
+"""What else is meant by what a thing is measured from."""
 
 
 def _cannot_be(one: Said, other: Said, facts: Mapping[Key, Call]) -> bool:

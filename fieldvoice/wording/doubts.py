@@ -7,7 +7,18 @@ from collections.abc import Callable, Mapping, Sequence
 from fieldvoice.records.facts import Fact, Key, key_of, unshared
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Value
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Edge, Incomplete, Lack, Plumb, Reading, WholeThing
+from fieldvoice.records.meaning import (
+    Box,
+    Coordinate,
+    Diagonal,
+    Edge,
+    Incomplete,
+    Lack,
+    Neighbor,
+    Plumb,
+    Reading,
+    WholeThing,
+)
 from fieldvoice.records.utterance import Ask, Question
 from fieldvoice.wording import questions
 from fieldvoice.wording.cautions import tested
@@ -360,17 +371,15 @@ def _unlikely(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     )
 
 
-_EDGE_AND_OFF = ("the edge", "what was named there")
-
-
-def _off_a_joint(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
-    """A yes is to the board that stands there: nothing is cut from what doesn't."""
-    (edge, off), call = doubt.told, _call(values)
+def _off_what_stands(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
+    """A yes is to what stands there: nothing is cut from what doesn't."""
+    (edge, off, *stands), call = doubt.told, _call(values)
+    there = " and ".join(stands).replace(Neighbor.OPEN, "open end") or Neighbor.BOARD
     text, spoken = lead(call, ear)
     if isinstance(call.fact, WholeThing):
-        way = "{}: measured from the board at the " + f"{edge}, and not from the {off}?"
+        way = "{}: measured from the " + f"{there} at the {edge}, and not from the {off}?"
     else:
-        way = "{}. Something was measured from the " + f"{off} at the {edge}, where a board is then: is that right?"
+        way = "{}. Something was measured from the " + f"{off} at the {edge}, where the {there} is then: is that right?"
     return way.format(text), way.format(spoken)
 
 
@@ -379,8 +388,8 @@ def _at_odds(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
         calls = [one for one in values if isinstance(one, Call) and one.number in {doubt.call, *doubt.calls}]
         text, spoken = (", and ".join(lead(one, ear)[way] for one in calls) for way in (0, 1))
         return f"{text}: is that right?", f"{spoken}{_sure(ear)}"
-    if len(doubt.told) == len(_EDGE_AND_OFF):
-        return _off_a_joint(doubt, values, ear)
+    if doubt.told[0] in set(Edge):
+        return _off_what_stands(doubt, values, ear)
     course, edge, there = doubt.told
     where = "above" if edge == "top" else "below"
     board = "a board" if there == "board" else f"the {there}"

@@ -20,6 +20,9 @@ NAMED = {
     ),
     ("left board",): ("20 down", ("30 from the left wall", "30 off the left wall", "30 over from the left wall")),
     ("right board",): ("20 down", ("30 from the right wall", "30 from right wall")),
+    ("left jamb", "left open", "left outside corner"): ("20 down", ("30 from the left wall",)),
+    ("right jamb", "right open"): ("20 down", ("30 from the right wall",)),
+    ("top jamb", "top open"): ("30 from left", ("20 from the ceiling",)),
 }
 """What stands at the edge, by each way to say it; the other distance, and the one from what isn't there."""
 CASES = [
@@ -52,6 +55,13 @@ def test_from_a_wall_or_ceiling_that_a_board_stands_at_is_asked_about(
     assert not wall.session.state.not_taken("1")
 
 
+@pytest.mark.parametrize("there", ["left wall", "left brick"])
+def test_a_wall_that_stands_there_is_the_one_that_was_named(there: str) -> None:
+    """Of masonry too."""
+    wall = wall_after(*MEASURED, there, "box 1 single gang center 30 from the left wall 20 down")
+    assert Concern.AT_ODDS not in _asked(wall)
+
+
 @pytest.mark.parametrize(("there", "beside", "named", "thing"), CASES)
 def test_by_default_what_was_named_stands_there(there: str, beside: str, named: str, thing: str) -> None:
     """Nobody had said what does: it is told, and nothing is asked."""
@@ -69,7 +79,7 @@ def test_from_the_edge_itself_nothing_is_asked(there: str, plain: str) -> None:
     assert Concern.AT_ODDS not in _asked(wall)
 
 
-@pytest.mark.parametrize("then", ["lower course", "top board"])
+@pytest.mark.parametrize("then", ["lower course", "top board", "top jamb", "top open"])
 def test_what_is_said_to_stand_there_afterwards_is_asked_about(then: str) -> None:
     """One of the two isn't so."""
     wall = wall_after("box 1 single gang center 30 from left 20 from the ceiling", then)
