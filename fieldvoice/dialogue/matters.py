@@ -142,6 +142,13 @@ def as_framed(fact: Said, there: Iterable[Said | None]) -> Said:
     return fact
 
 
+def as_gap(fact: Said) -> Said:
+    """What is less above the floor than a board hangs is the gap under one that stands there; all else stays."""
+    if not isinstance(fact, Context) or fact.topic is not Topic.ABOVE_FLOOR or not isinstance(fact.value, Length):
+        return fact
+    return Context(Topic.CLEARANCE, fact.value, Edge.BOTTOM) if fact.value < AT_THE_FLOOR else fact
+
+
 _ENDS = frozenset({Neighbor.CEILING, Neighbor.FLOOR, Neighbor.BOARD})
 _ACROSS = {Neighbor.FLOOR: Edge.BOTTOM, Neighbor.CEILING: Edge.TOP}
 _CEILING = Context(Topic.SURFACE, "ceiling")

@@ -24,7 +24,7 @@ from fieldvoice.dialogue.amending import (
 )
 from fieldvoice.dialogue.events import Awaited
 from fieldvoice.dialogue.matching import free_name, surfaces_called
-from fieldvoice.dialogue.matters import FRAMING, SIDES_OF_SHEET, as_framed
+from fieldvoice.dialogue.matters import FRAMING, SIDES_OF_SHEET, as_framed, as_gap
 from fieldvoice.dialogue.prompting import NEAR, NoPlace, of_measured_ends, order_of, settled, two_pairs
 from fieldvoice.dialogue.state import are_one_figure, is_whole
 from fieldvoice.dialogue.turn import Turn
@@ -66,7 +66,7 @@ def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     order = order_of(known)
     measured = any(key.of in {Of.WIDTH, Of.HEIGHT} for key in taken)
     for fact in facts if order or measured else two_pairs(facts):
-        fact = said_again_of(put_off, fact)
+        fact = as_gap(said_again_of(put_off, fact))
         placed: Said = fact
         if isinstance(fact, Reading):
             if fact.at is None and (_of_a_thing(turn, fact) or _is_to_change(turn)):
