@@ -44,6 +44,7 @@ from fieldvoice.records.meaning import (
     Topic,
     WholeThing,
 )
+from fieldvoice.records.room import RoughOpening, RoughOpeningKind
 from fieldvoice.records.utterance import Ask
 
 if TYPE_CHECKING:
@@ -186,8 +187,10 @@ def _far_from_layout(call: Call, ground: Ground) -> tuple[Doubt, ...]:
         case Reading(dimension=Dimension()):
             far = far_from_layout(planned, fact)
             return () if far is None else (Doubt(Concern.FAR_FROM_LAYOUT, call.number, value=far.planned),)
-        case Opening(kind=OpeningKind.WINDOW | OpeningKind.DOOR | OpeningKind.LIGHT):
+        case Opening(kind=OpeningKind.WINDOW | OpeningKind.DOOR):
             return _opening_off(call, fact, planned)
+        case Opening(kind=OpeningKind.LIGHT) if any(one.kind is RoughOpeningKind.LIGHT for one in planned.openings):
+            return _opening_off(call, fact, planned)  # few layouts have any
         case Context(topic=Topic.FLOOR_TO_CEILING, value=Length() as said):
             there = ceiling_off(planned, said)
             return () if there is None else (Doubt(Concern.FAR_FROM_LAYOUT, call.number, value=there),)
@@ -225,11 +228,8 @@ def _opening_off(call: Call, opening: Opening, planned: PlannedBoard) -> tuple[D
     """
     from fieldvoice.layout.boards import beside, sides_off
 
-    called = rough(opening, SurfaceCall("", "", planned.width, planned.piece.height + planned.below))
-    called = replace(called, bottom=called.bottom - planned.below)
+    called = _on_board(opening, planned)
     found = [sides_off(planned, called, one) for one in planned.openings if one.kind is called.kind]
-    if not found and opening.kind is OpeningKind.LIGHT:
-        return ()  # few layouts have any
     if not found:
         edge = beside(planned, called)
         return (Doubt(Concern.NOT_IN_LAYOUT, call.number, told=() if edge is None else (edge.value,)),)
@@ -238,6 +238,26 @@ def _opening_off(call: Call, opening: Opening, planned: PlannedBoard) -> tuple[D
         return ()
     at += planned.below if side in {Edge.TOP, Edge.BOTTOM} else ZERO
     return (Doubt(Concern.FAR_FROM_LAYOUT, call.number, value=at, told=(side.value,)),)
+
+
+def _on_board(opening: Opening, planned: PlannedBoard) -> RoughOpening:
+    """An opening called on a board of a layout, from the board's lower left corner."""
+    called = rough(opening, SurfaceCall("", "", planned.width, planned.piece.height + planned.below))
+    return replace(called, bottom=called.bottom - planned.below)
+
+
+def moved_at_wall(state: State, before: State, board: str) -> Iterator[Doubt]:
+    """The openings called on a board that its layout has elsewhere now than before, or not at all any more, and
+    otherwise than they were called: whatever was said to be right then.
+    """
+    was, now = planned(before, board), planned(state, board)
+    if was is None or now is None or was.openings == now.openings:
+        return
+    for call in state.known(board, doubtful=True).values():
+        if isinstance(call.fact, Opening) and (off := _opening_off(call, call.fact, now)) != _opening_off(
+            call, call.fact, was
+        ):
+            yield from off
 
 
 def by_number(call: Call, ground: Ground) -> tuple[Doubt, ...]:

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.amending import figures_of
 from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.events import Awaited, NotTaken, PieceRenewed, Questioned, Restored, TakenBack
+from fieldvoice.dialogue.events import Awaited, LaidOut, NotTaken, PieceRenewed, Questioned, Restored, TakenBack
 from fieldvoice.dialogue.keeping import figure_told
 from fieldvoice.dialogue.matching import free_name, stem
 from fieldvoice.dialogue.matters import contradictions
@@ -20,6 +20,7 @@ from fieldvoice.dialogue.plausibility import (
     found_odd,
     ground_of,
     key_of_odd,
+    moved_at_wall,
     oddities,
     weigh,
 )
@@ -294,11 +295,16 @@ def _by_whom(turn: Turn, numbers: tuple[int, ...]) -> dict[str, tuple[int, ...]]
 
 
 def weighed_as_laid_out(turn: Turn, before: State) -> Turn:
-    """With what is odd on a board since the layout has it otherwise: a box may lie across its edge now."""
-    renewed = dict.fromkeys(event.board for event in turn.events if isinstance(event, PieceRenewed))
-    if not renewed:
+    """With what is odd on a board since the layout has it otherwise: a box may lie across its edge now, a window be
+    elsewhere.
+    """
+    if not any(isinstance(event, PieceRenewed | LaidOut) for event in turn.events):
         return turn
-    for board in renewed:
+    for board in turn.state.pieces:
+        doubts = tuple(moved_at_wall(turn.state, before, board))
+        for whose, theirs in _by_whom(turn, tuple(one.call for one in doubts if one.call is not None)).items():
+            turn = turn.did(Questioned(whose, theirs, tuple(one for one in doubts if one.call in theirs)))
+    for board in dict.fromkeys(event.board for event in turn.events if isinstance(event, PieceRenewed)):
         turn, _ = weighed(turn, board, (), before)
     return turn.put(turn.asked) if turn.asked is not None and not turn.asks else turn
 
