@@ -103,18 +103,18 @@ class Hole:
         return all(abs(a - b) <= HALF_A_BOX for a, b in zip(self.middle, other.middle, strict=True))
 
 
-IN_THE_LAYOUT = frozenset({OpeningKind.WINDOW, OpeningKind.DOOR, OpeningKind.NOTCH})
-"""What the layout has by itself, or a corner of a board has."""
+IN_THE_LAYOUT = frozenset({OpeningKind.WINDOW, OpeningKind.DOOR})
+"""What a board has whether it is called there or not."""
 
 
 def hole_of(known: PlannedBoard, call: Call) -> Hole | None:
-    """What was called on a board as it lies on its wall, None for what is no hole, or is the layout's own."""
+    """What was called on a board as it lies on its wall, None for what is no hole in one."""
     thing, piece = call.fact, known.piece
     if isinstance(thing, Box):
         kind, far = BOXES.get(thing.kind), thing.far or ()
         wide, high = (HALF_A_BOX * 2, HALF_A_BOX * 2) if kind is None else (kind.width, kind.height)
         xs, ys = (thing.x, *far[:1]), (thing.y, *far[1:])
-    elif isinstance(thing, Opening) and thing.kind not in IN_THE_LAYOUT:
+    elif isinstance(thing, Opening) and thing.kind is not OpeningKind.NOTCH:
         wide, high = (each or thing.diameter or HALF_A_BOX * 2 for each in (thing.width, thing.height))
         xs, ys = thing.xs, thing.ys
     else:
@@ -158,7 +158,8 @@ def _reaches(hole: Hole, piece: Piece) -> bool:
 def wanted(state: State, board: str) -> tuple[Call, ...]:
     """Those of them that nobody called on this board."""
     called = holes_of(state, board)
-    return tuple(hole.call for hole in reaching(state, board) if not any(hole.is_that(one) for one in called))
+    others = (hole for hole in reaching(state, board) if not any(hole.is_that(one) for one in called))
+    return tuple(hole.call for hole in others if getattr(hole.call.fact, "kind", None) not in IN_THE_LAYOUT)
 
 
 @dataclass(frozen=True, slots=True)

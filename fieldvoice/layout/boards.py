@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fieldvoice.records.board import SPACING, Board, EdgeSetting, Framing, Known, Lies, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Course, Dimension, Edge, Neighbor, Reading, Slot
-from fieldvoice.records.room import RoomSurface, RoughOpening, RoughOpeningKind, height_at, level_top
+from fieldvoice.records.room import RoomSurface, RoughOpening, height_at, level_top
 from fieldvoice.records.room_plan import Piece
 
 FAR = {Unit.INCH: Length(1), Unit.MM: Length.of(25, Unit.MM)}
@@ -116,10 +116,11 @@ def ceiling_off(planned: PlannedBoard, said: Length) -> Length | None:
 
 
 def sides_off(planned: PlannedBoard, opening: RoughOpening, there: RoughOpening) -> dict[Edge, Length]:
-    """The sides of an opening on the board that are far from those of one that the layout has there, each with where
-    that has it; both as far as they lie on the board, from its lower left corner. No slope says how high its top is.
+    """The sides of an opening on the board that are farther from those of one that the layout has there than tapes
+    differ, each with where that has it; both as far as they lie on the board, from its lower left corner. No slope says
+    how high its top is. A frame is no wall, and is measured as well from one end as from another.
     """
-    limit = FAR[planned.board.unit] / (2 if there.kind is RoughOpeningKind.LIGHT else 1)  # sold by the inch across
+    limit = FAR[planned.board.unit] / 2
     called, laid_out = (_on_board(planned.piece, one) for one in (opening, there))
     return {edge: at for edge, at in laid_out.items() if abs(called[edge] - at) > limit}
 

@@ -54,13 +54,13 @@ def test_a_sheet_that_is_said_to_be_right_is_ripped_to_what_was_measured() -> No
     assert wall.view.draft
 
 
-@pytest.mark.parametrize(("x", "top"), tuple(product(("-2", "-1", "0", "1", "1 1/4", "20"), repeat=2)))
+@pytest.mark.parametrize(("x", "top"), tuple(product(("-2", "-1", "-1/2", "0", "1/2", "9/16", "1", "20"), repeat=2)))
 def test_a_window_far_from_where_the_layout_has_it_is_asked_about(x: str, top: str) -> None:
-    """By more than an inch at a side that lies on the board; its lower side is another board's."""
+    """By more than half an inch at a side that lies on the board; its lower side is another board's."""
     left, high = Length("40") + Length(x), Length("48") + Length(top)
     wall = first_board(A_WINDOW)
     said = wall.types(f"window 36 by {high.text()}, {left.text()} from left, 36 up")
-    far_across, far_up = (abs(Length(one)) > Length(1) for one in (x, min(top, "12", key=Length)))
+    far_across, far_up = (abs(Length(one)) > Length("1/2") for one in (x, min(top, "12", key=Length)))
     assert wall.asks is (far_across or far_up)
     assert ("has its left side 40 from the left" in said) is far_across
 
@@ -120,3 +120,25 @@ def test_a_sloped_wall_has_no_one_height_to_ask_about() -> None:
     wall = wall_after("north wall 12 feet wide, 8 feet on the left, 9 feet on the right", A_WALL[1], "next board")
     assert not wall.session.state.board.startswith("north")
     assert "Floor to ceiling: 100 in." in wall.types("wall is 100 high")
+
+
+@pytest.mark.parametrize(("above", "below"), tuple(product(("39 1/2", "39 3/4", "40", "40 1/2"), repeat=2)))
+def test_a_window_that_another_board_has_elsewhere_is_asked_about(above: str, below: str) -> None:
+    """By more than half an inch, though each is as near to its layout as tapes go: it is one window."""
+    wall = first_board(A_WINDOW)
+    wall.types("t 144 b 144", "l 48 r 48", f"window 36 by 48, {above} from left, 36 up")
+    assert not wall.asks
+    wall.types("done", "next board", "t 144 b 144", "l 48 r 48")
+    told = wall.types(f"window 36 by 48, {below} from left, 36 up")
+    far = abs(Length(above) - Length(below)) > Length("1/2")
+    assert wall.asks is far
+    assert (f"by board 1 it is {above} from the left here" in told) is far
+    wall.types(*["yes"] * wall.asks, "done")
+    assert not wall.view.draft
+
+
+def test_a_window_is_wanted_on_no_board_for_another_one_s_sake() -> None:
+    """The layout cuts it out of each."""
+    wall = first_board(A_WINDOW)
+    wall.types("t 144 b 144", "l 48 r 48", A_WINDOW, "done", "next board", "t 144 b 144", "l 48 r 48")
+    assert "The plan has" in wall.types("done")
