@@ -9,12 +9,23 @@ from fieldvoice import safety
 from fieldvoice.dialogue.events import Asked, Closed, DeadSaid, Endangered
 from fieldvoice.dialogue.keeping import queue
 from fieldvoice.dialogue.matching import is_room
+from fieldvoice.dialogue.on_the_wall import at_their_places
 from fieldvoice.dialogue.proposals import set_aside, settle
 from fieldvoice.dialogue.state import OnBoard, State, has_circuit
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.ledger import Concern, Doubt, Tell
-from fieldvoice.records.meaning import BoxKind, Circuit, Context, Danger, DeadAndTested, Incomplete, Reading, Topic
+from fieldvoice.records.meaning import (
+    BoxKind,
+    Circuit,
+    Context,
+    Danger,
+    DeadAndTested,
+    Incomplete,
+    Reading,
+    SurfaceCall,
+    Topic,
+)
 from fieldvoice.records.utterance import Action, Answer, Ask, Command, Meaning, Part, Utterance, Why
 
 OF_DANGER = frozenset({Tell.NOT_DEAD, Tell.MAYBE_LIVE, Tell.AFTER_DEAD})
@@ -166,7 +177,8 @@ def boxes_of(state: State, said: tuple[Danger, ...]) -> tuple[tuple[str, str], .
 
 
 def revoke(turn: Turn, boxes: tuple[tuple[str, str], ...], *, live: bool) -> Turn:
-    """These boxes aren't known to be dead any more; said first."""
+    """These boxes aren't known to be dead any more, nor is what lies there on another board; said first."""
+    boxes = at_their_places(turn.state, boxes)
     revoked = _dead(turn.state, boxes)
     names = tuple(dict.fromkeys(box for _, box in boxes))
     turn = turn.did(Endangered(boxes, live))
@@ -203,6 +215,7 @@ def untested(before: State, turn: Turn) -> Turn:
     lost = [each for each in (*counted, *said, *_questions_off(before, turn)) if not _counts(turn.state, *each)]
     lost += [(board, box) for board, box in counted if _elsewhere(before.calls.on(board), turn.state.calls.on(board))]
     anew = [each for each in counted if each not in lost and _measured_anew(turn.state, *each)]
+    anew += [each for each in _of_walls_called(before, turn.state) if each not in {*lost, *anew}]
     for tell, boxes in ((Tell.MOVED_SINCE, lost), (Tell.MEASURED_SINCE, anew)):
         gone = tuple(sorted({each for each in boxes if each not in _taken_back(turn)}))
         if gone:
@@ -219,6 +232,20 @@ def _measured_anew(state: State, board: str, box: str) -> bool:
     anew = [one for one in since if one.replaces is not None and not (one.corrects or one.carried)]
     readings = sum(isinstance(one.fact, Reading) for one in anew)
     return readings > 1 or (readings == 1 and any(one.key.name == box for one in anew))
+
+
+def _of_walls_called(before: State, after: State) -> tuple[tuple[str, str], ...]:
+    """The boxes that count as dead on boards of a wall that was just called anew by its sides, by no word of change,
+    behind its boards: that may be a wall of another room, and its box another one.
+    """
+    anew = {
+        board
+        for board in after.calls.changed_since(before.calls)
+        for number, one in after.calls.on(board).items()
+        if number >= before.next_number and isinstance(one.fact, SurfaceCall) and one.replaces and not one.corrects
+    }
+    boards = [board for board, name in after.pieces.items() if str(name.surface) in anew]
+    return _dead(after, ((board, box) for board in boards for box in after.words.get(board, {})))
 
 
 def _elsewhere(before: OnBoard, after: OnBoard) -> bool:

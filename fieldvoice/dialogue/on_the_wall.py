@@ -13,7 +13,7 @@ from fieldvoice.dialogue.amending import places_of
 from fieldvoice.dialogue.layouts import planned, span, standing_plan
 from fieldvoice.dialogue.state import State
 from fieldvoice.records.board import Surface
-from fieldvoice.records.facts import Said
+from fieldvoice.records.facts import Key, Of, Said
 from fieldvoice.records.ledger import Call
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Box, Coordinate, Distance, Edge, Opening, OpeningKind, Point, Thing
@@ -98,6 +98,11 @@ class Hole:
         """From the left and from below."""
         return (self.left + self.right) / 2, (self.low + self.high) / 2
 
+    def meets(self, other: Hole) -> bool:
+        """Whether both may be one, or one reaches into the other."""
+        across = self.left < other.right and other.left < self.right
+        return self.is_that(other) or (across and self.low < other.high and other.low < self.high)
+
     def is_that(self, other: Hole) -> bool:
         """Whether both may be one, as two boards have it."""
         return all(abs(a - b) <= HALF_A_BOX for a, b in zip(self.middle, other.middle, strict=True))
@@ -131,6 +136,24 @@ def holes_of(state: State, board: str) -> tuple[Hole, ...]:
     known = planned(state, board)
     calls = () if known is None else state.known(board, doubtful=True).values()
     return tuple(hole for call in calls if known is not None and (hole := hole_of(known, call)) is not None)
+
+
+def at_their_places(state: State, boxes: Iterable[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
+    """The boxes, each with its board, with every box of another board of the same wall or ceiling that lies where one
+    of them does: that may be one box, which each board calls by a name of its own.
+    """
+    found = list(dict.fromkeys(boxes))
+    there = {board: name.surface for board, name in state.pieces.items()}
+    holes = {board: holes_of(state, board) for board in there}
+    for board, box in found:
+        for hole in holes.get(board, ()):
+            if hole.call.key == Key(Of.BOX, name=box):
+                others = (other for other in there if other != board and there[other] == there[board])
+                met = ((other, one.call.key) for other in others for one in holes[other] if one.meets(hole))
+                found += [
+                    (other, key.name) for other, key in met if key.of is Of.BOX and (other, key.name) not in found
+                ]
+    return tuple(found)
 
 
 def reaching(state: State, board: str) -> Iterator[Hole]:

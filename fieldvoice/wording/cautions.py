@@ -120,7 +120,9 @@ OF_CIRCUITS: Mapping[Tell, Worded] = {
     Tell.AFTER_DEAD: _after_dead,
     Tell.TEST_OVER: _test_over,
     Tell.MOVED_SINCE: _untested("it is elsewhere or in question now"),
-    Tell.MEASURED_SINCE: _untested("the board was measured anew and may be the next one: say so, or test again"),
+    Tell.MEASURED_SINCE: _untested(
+        "the board was measured anew, or its wall was called anew, and may be another one: say so, or test again"
+    ),
     Tell.BOX_WAITS: each(_box_waits),
     Tell.DEAD: _dead,
     Tell.DEAD_RECORDED: each(_dead_recorded),
