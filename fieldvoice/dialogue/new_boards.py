@@ -12,6 +12,7 @@ from fieldvoice.dialogue.cuts import source_of
 from fieldvoice.dialogue.events import BoardOpened, LaidOut, PieceOpened, PieceRenewed, TakenBack
 from fieldvoice.dialogue.layouts import next_piece, openings_in, planned, standing_plan
 from fieldvoice.dialogue.matching import is_room
+from fieldvoice.dialogue.matters import FRAMING
 from fieldvoice.dialogue.off_floor import SAYS_WHERE_THE_FLOOR_IS
 from fieldvoice.dialogue.state import State, habit
 from fieldvoice.dialogue.turn import Turn
@@ -242,7 +243,7 @@ def _beside(state: State, board: str) -> tuple[Context, ...]:
     return tuple(fact for fact in facts if fact.topic in _OF_THE_SURFACE)
 
 
-_OF_THE_SURFACE = frozenset({Topic.NEIGHBOR, Topic.CLEARANCE, Topic.THICKNESS, Topic.KIND})
+_OF_THE_SURFACE = FRAMING | {Topic.NEIGHBOR, Topic.CLEARANCE, Topic.THICKNESS, Topic.KIND, Topic.FRAMING}
 """What a cut that is made leaves standing otherwise than its wall or ceiling is."""
 
 

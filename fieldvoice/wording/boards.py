@@ -63,21 +63,28 @@ def _stands(fact: Context, form: Form) -> str:
 
 def _renewed(values: Sequence[Value], ear: InWords) -> Both:
     board, *rest = values
-    eye = ear.eye
     if not rest:
         return f"Board {board} has no place in the layout any more.", f"Board {ear.words(board)} has no place now."
-    facts = [fact for fact in rest if isinstance(fact, Context)]
-    off = [f"no {title(call, ear).lower()}" for call in calls_in(rest)]
-    now = ", ".join((*(_stands(fact, eye) for fact in facts), *off))
-    aloud = ("other studs" if fact.topic is Topic.STUDS else _stands(fact, ear) for fact in facts)
-    said = ", ".join((*aloud, *off))
+    now, said = _now(rest, ear, "no {}")
     return f"Board {board} is laid out differently now: {now}.", f"Board {ear.words(board)} now: {said}."
 
 
-def _cut_otherwise(values: Sequence[Value], form: Form) -> str:
-    off = (f"{title(call, form).lower()} isn't known" for call in calls_in(values))
-    now = ", ".join((*(_stands(fact, form) for fact in values[1:] if isinstance(fact, Context)), *off))
-    return f"Board {form.words(values[0])} counts as cut, but the layout has changed there: {now}."
+def _cut_otherwise(values: Sequence[Value], ear: InWords) -> Both:
+    board, *rest = values
+    now, said = _now(rest, ear, "{} isn't known")
+    return (
+        f"Board {board} counts as cut, but the layout has changed there: {now}.",
+        f"Board {ear.words(board)} counts as cut, but the layout has changed there: {said}.",
+    )
+
+
+def _now(values: Sequence[Value], ear: InWords, gone: str) -> Both:
+    """What stands on a board now, and what doesn't any more; aloud no stud is counted up."""
+    facts = [fact for fact in values if isinstance(fact, Context)]
+    off = [gone.format(title(call, ear).lower()) for call in calls_in(values)]
+    text = (_stands(fact, ear.eye) for fact in facts)
+    aloud = ("other studs" if fact.topic is Topic.STUDS else _stands(fact, ear) for fact in facts)
+    return ", ".join((*text, *off)), ", ".join((*aloud, *off))
 
 
 def _openings_now(values: Sequence[Value], form: Form) -> str:
@@ -122,7 +129,7 @@ OF_BOARDS: Mapping[Tell, Worded] = {
     Tell.NOT_CARRIED: _not_carried,
     Tell.OPENINGS_NOW: each(_openings_now),
     Tell.PIECE_RENEWED: _renewed,
-    Tell.CUT_OTHERWISE: each(_cut_otherwise),
+    Tell.CUT_OTHERWISE: _cut_otherwise,
     Tell.DEFAULTS: _defaults,
     Tell.SHEET_OF_UNIT: each(_sheet_of_unit),
     Tell.FROM_FLOOR: lambda _, __: ("“From bottom” is from the floor here, below this board.", "From the floor."),

@@ -331,6 +331,29 @@ def test_a_box_across_the_edge_of_a_board_that_was_laid_out_anew_is_asked_about(
     assert not wall.view.draft
 
 
+FRAMED_ANEW = {
+    "studs 24 on center from left": "spacing 24 in on center, studs 24, 48, 72, 96, 120 in",
+    "studs 16 on center from right": None,
+    "studs at 10, 26, 42, 58, 74, 90, 106, 122": "studs 10, 26, 42, 58, 74, 90, 106, 122 in",
+    "steel studs": "framing steel",
+}
+"""What is called at the wall, and what it makes of its boards; None where they are framed as before."""
+
+
+@pytest.mark.parametrize(("said", "now"), FRAMED_ANEW.items())
+@pytest.mark.parametrize("own", [None, "studs at 12, 28, 44, 60, 76, 92, 108, 124"])
+def test_the_framing_of_its_wall_now_is_told_of_a_board_that_counts_as_cut(
+    said: str, now: str | None, own: str | None
+) -> None:
+    """Once its wall is laid out anew, and whenever its plan is told; what was called on the board itself stays."""
+    wall = wall_after(*NORTH, *LOWER, *([own] if own else []), "done", "north wall", said)
+    changed = f"Board 2 counts as cut, but the layout has changed there: {now}"
+    assert (changed in wall.types("board two")) is (now is not None), wall.said
+    of_studs = now is not None and not now.startswith("framing")
+    assert ("counts as cut, but" in wall.types("done")) is (now is not None and not (own and of_studs))
+    assert "The plan has" in " ".join(say.text for say in wall.said)
+
+
 @pytest.mark.parametrize("ticked", [1, 2, 4])
 def test_the_thickness_of_its_wall_now_is_told_of_a_board_that_counts_as_cut(ticked: int) -> None:
     """It stays as it was cut, beside boards of another thickness."""
