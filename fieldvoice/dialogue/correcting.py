@@ -16,6 +16,7 @@ from fieldvoice.dialogue.plausibility import FELLOWS
 from fieldvoice.dialogue.proposals import call, mend, propose, replaced, set_aside, settle, which_of
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.state import are_one_figure, is_whole
+from fieldvoice.dialogue.swapped import swapped_with
 from fieldvoice.dialogue.taking_back import given_back, put_back
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key, Odd, Said, key_of
@@ -264,14 +265,15 @@ def plain_no(turn: Turn) -> Turn:
         turn, back = put_back(turn, (hangs.number,))
         stands = (turn.state.calls[each] for each in (hangs.number, *back))
         return turn.tell(Tell.TAKEN_BACK, hangs.board, *stands)
-    gone = tuple(one.number for one in turn.asked_of) or mine.calls
+    gone = tuple(one.number for one in (*turn.asked_of, *swapped_with(turn, doubt))) or mine.calls
     calls = turn.state.those(gone)
+    called = tuple(one for one in calls if one.number not in mine.stood and not one.in_force)
     told = tuple(replace(one, standing=Standing.NOT_TAKEN) for one in calls)
     place = place_of_all(doubt)
     if doubt is None or doubt.concern is not Concern.LOST:  # what entries were lost of stays in question
         keys = {tuple(map(key_of, way)) for way in doubt.ways} if doubt is not None else set()
         (about,) = keys.pop() if len(keys) == 1 and all(len(one) == 1 for one in keys) else (None,)
-        turn = given_back(turn.did(TakenBack(gone)), tuple(one for one in calls if one.number not in mine.stood))
+        turn = given_back(turn.did(TakenBack(gone)), called)
         same = _the_same(turn, calls)
         out = tuple(one for one in calls if one.number not in same)
         kept = tuple(replace(one, standing=Standing.NOT_TAKEN, queued=False, about=about) for one in out)

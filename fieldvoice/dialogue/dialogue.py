@@ -62,6 +62,7 @@ from fieldvoice.dialogue.rivals import PLACED, as_wholes, called
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, are_one_figure
 from fieldvoice.dialogue.surfaces import belongs, lay_out
+from fieldvoice.dialogue.swapped import of_which_of_them
 from fieldvoice.dialogue.taking_back import (
     awaiting_others,
     calmed,
@@ -206,7 +207,8 @@ def _listened(turn: Turn) -> Turn:
     if turn.asked is not None and named_again(turn):
         return turn.put(turn.asked)
     sides = sides_said(turn)
-    filled = (size_said(turn, sides) or no_sides(turn, sides)) if sides is not None else of_what_is_asked(turn)
+    filled = (size_said(turn, sides) or no_sides(turn, sides)) if sides is not None else of_which_of_them(turn)
+    filled = filled or (of_what_is_asked(turn) if sides is None else None)
     if filled is not None:
         return filled
     if utterance.status is Status.UNDERSTOOD:
