@@ -43,7 +43,16 @@ from fieldvoice.dialogue.keeping import (
 from fieldvoice.dialogue.matching import free_name
 from fieldvoice.dialogue.new_boards import in_step
 from fieldvoice.dialogue.objections import denies_another, last_mended, no, no_part, no_sides, unclear_no
-from fieldvoice.dialogue.ordering import answer_order, carry_out, changes, deny_order, kept_order, led, unsure_order
+from fieldvoice.dialogue.ordering import (
+    answer_order,
+    as_order,
+    carry_out,
+    changes,
+    deny_order,
+    kept_order,
+    led,
+    unsure_order,
+)
 from fieldvoice.dialogue.orders import at_its_board, resume
 from fieldvoice.dialogue.placing import (
     answers_denied,
@@ -349,9 +358,8 @@ def _awaited(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
 
 def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
     """Answers first, then orders and corrections one by one, then everything that is a value together."""
-    if turn.judged.doubtful and any(isinstance(meaning, Command) for meaning in meanings):
-        only = meanings[0] if len(meanings) == 1 else None
-        return unsure_order(turn, only if isinstance(only, Command) else None)
+    if turn.judged.doubtful and any(map(as_order, meanings)):
+        return unsure_order(turn, as_order(meanings[0]) if len(meanings) == 1 else None)
     if turn.asked is not None and may_be_a_yes(turn):
         return turn.put(turn.asked, Tell.ANSWER_FIRST)
     turn, meanings = usable(*no_to_the_middle(turn, meanings))

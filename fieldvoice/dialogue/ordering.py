@@ -11,7 +11,7 @@ from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.state import Denied, State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Standing, Tell
-from fieldvoice.records.meaning import DeadAndTested
+from fieldvoice.records.meaning import Context, DeadAndTested, Topic
 from fieldvoice.records.utterance import Action, Answer, Command, Meaning
 
 DENIABLE = frozenset(
@@ -33,6 +33,13 @@ DENIABLE = frozenset(
     }
 )
 """Orders that change what stands, or where work is."""
+
+
+def as_order(said: Meaning | None) -> Command | None:
+    """The order that it is: a board's name is one to go there."""
+    if isinstance(said, Context) and said.topic is Topic.BOARD:
+        return Command(Action.GO_TO_BOARD, str(said.value))
+    return said if isinstance(said, Command) else None
 
 
 def changes(meaning: Meaning) -> bool:
@@ -145,7 +152,7 @@ def kept_order(turn: Turn) -> Turn:
     said = turn.judged.utterance.meanings
     answers = len(said) == 1 and isinstance(said[0], Answer) and not said[0].of_doing
     for who, order in _asked_orders(turn.state).items():
-        if order.action in DENIABLE and not (who == turn.who and (answers or order in said)):
+        if order.action in DENIABLE and not (who == turn.who and (answers or order in map(as_order, said))):
             turn = keep_words(turn, in_words(order), whose=who)
     return turn
 

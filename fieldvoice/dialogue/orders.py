@@ -321,7 +321,8 @@ def _left(turn: Turn) -> Turn:
 def _go_to_board(turn: Turn, name: str | None) -> Turn:
     if name is not None and PIECE in name.split():
         return _go_to_piece(turn, name)
-    if name is None or name not in turn.state.boards:
+    ordered = Command(Action.GO_TO_BOARD, name) in turn.judged.utterance.meanings  # else by its name, and asked about
+    if name is None or (ordered and name not in turn.state.boards):
         return turn.refuse(Tell.NO_BOARD, name or "", *turn.state.boards)
     return open_board(turn, name)
 
