@@ -298,7 +298,7 @@ def _share_a_distance(one: Thing, other: Thing) -> bool:
 def _from_elsewhere(one: Thing, other: Thing) -> bool:
     """Whether a figure that both have across is from one side of the one, and from the other side of the other."""
     first, second = (
-        {(each.value, each.start) for each in places_of(thing) if each.start in _ACROSS} for thing in (one, other)
+        {(each.value, each.start) for each in thing.places if each.start in _ACROSS} for thing in (one, other)
     )
     return any(value == again and start is not edge for value, start in first for again, edge in second)
 
@@ -325,14 +325,7 @@ _DOWN = frozenset({Edge.TOP, Edge.BOTTOM})
 
 def _values(thing: Thing, but_from: frozenset[Edge] = frozenset()) -> set[Length]:
     """The distances of a thing, but those from these edges; what stands at an edge has none from there."""
-    return {each.value for each in places_of(thing) if each.start not in but_from} - {ZERO}
-
-
-def places_of(thing: Thing) -> tuple[Distance | Coordinate, ...]:
-    """Where it is, as far as that was called: each distance with the edge that it is from."""
-    if isinstance(thing, Incomplete):
-        return thing.distances
-    return (thing.x, thing.y, *(thing.far or ())) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
+    return {each.value for each in thing.places if each.start not in but_from} - {ZERO}
 
 
 def alike(old: Said | None, new: Said | None) -> bool:

@@ -7,7 +7,6 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
-from fieldvoice.dialogue.amending import places_of
 from fieldvoice.dialogue.state import facts_of
 from fieldvoice.records.board import (
     AT_THE_FLOOR,
@@ -94,7 +93,7 @@ FULL_WIDTH: dict[Unit, Length] = {Unit.INCH: Length(48), Unit.MM: Length.of(1200
 def _named(board: Board) -> dict[Edge, Neighbor]:
     """What a thing was said to be measured from, by its edge: a wall, the ceiling."""
     things: tuple[WholeThing, ...] = (*board.boxes, *board.openings)
-    places = [each for thing in things for each in places_of(thing)]
+    places = [each for thing in things for each in thing.places]
     return {each.start: each.off for each in places if each.start is not None and each.off is not None}
 
 

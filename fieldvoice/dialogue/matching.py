@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import TypeGuard
 
-from fieldvoice.dialogue.amending import is_bare, places_of, same_name, says_anew
+from fieldvoice.dialogue.amending import is_bare, same_name, says_anew
 from fieldvoice.dialogue.state import State
 from fieldvoice.records.facts import Fact, Key, Of, Said, key_of, unshared
 from fieldvoice.records.ledger import Doubt
@@ -89,7 +89,7 @@ def has_part(fact: Said, part: Part) -> bool:
 
 
 def _thing_has(thing: Thing, value: object) -> bool:
-    marks = places_of(thing)
+    marks = thing.places
     if isinstance(value, Distance):
         return any(
             each.value == value.value and value.start in {None, each.start} and value.point in {None, each.point}

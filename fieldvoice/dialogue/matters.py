@@ -9,7 +9,6 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from itertools import pairwise
 
-from fieldvoice.dialogue.amending import places_of
 from fieldvoice.dialogue.assembly import stands_by_course
 from fieldvoice.dialogue.layouts import rough
 from fieldvoice.dialogue.state import NEW_SHEET, State, has_circuit, names_source
@@ -195,7 +194,7 @@ def _off_another(thing: Said, other: Said) -> tuple[str, ...]:
     """The edge, what a thing was said to be measured from there, and what stands there instead."""
     if not isinstance(thing, WholeThing):
         return ()
-    named = {each.start: each.off for each in places_of(thing) if each.start is not None and each.off is not None}
+    named = {each.start: each.off for each in thing.places if each.start is not None and each.off is not None}
     stands: Mapping[Edge, Neighbor] = {}
     match other:
         case Context(topic=Topic.NEIGHBOR, value=Neighbor() as there, edge=Edge() as edge):

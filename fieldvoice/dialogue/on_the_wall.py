@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fieldvoice.cutting.tables import BOXES
-from fieldvoice.dialogue.amending import places_of
 from fieldvoice.dialogue.layouts import planned, span, standing_plan
 from fieldvoice.dialogue.state import State
 from fieldvoice.records.board import Surface
@@ -34,10 +33,10 @@ def is_on_its_piece(state: State, board: str, said: Said | None) -> bool | None:
     known, surface = planned(state, board), _surface_of(state, board)
     if known is None or surface is None or not isinstance(said, Thing):
         return None
-    across = _along(places_of(said), Edge.LEFT, Edge.RIGHT, surface.width)
+    across = _along(said.places, Edge.LEFT, Edge.RIGHT, surface.width)
     level = surface.top_line[0].height if len({point.height for point in surface.top_line}) == 1 else None
     inside = bool(across) and ZERO <= across[0] <= surface.width
-    up = _along(places_of(said), Edge.BOTTOM, Edge.TOP, surface.top_at(across[0]) if inside else level)
+    up = _along(said.places, Edge.BOTTOM, Edge.TOP, surface.top_at(across[0]) if inside else level)
     piece = known.piece
     spans = ((across, piece.x, piece.right), (up, piece.y, piece.top))
     if any(at and (max(at) < low - ACROSS_A_JOINT or min(at) > high + ACROSS_A_JOINT) for at, low, high in spans):
@@ -73,7 +72,7 @@ def ends_where_measured(state: State, board: str, said: Said | None) -> bool:
         Edge.BOTTOM: piece.y == ZERO or surface.kind is Surface.WALL,
         Edge.TOP: all(piece.y + one.height == surface.top_at(piece.x + one.across) for one in piece.top_corners),
     }
-    return all(ends[each.start] for each in places_of(said) if each.start is not None)
+    return all(ends[each.start] for each in said.places if each.start is not None)
 
 
 HALF_A_BOX = Length(4)
@@ -202,7 +201,7 @@ def otherwise(known: PlannedBoard, call: Call, others: Iterable[Hole]) -> Otherw
     there = None if here is None else next((one for one in others if one.is_that(here)), None)
     if here is None or there is None or not isinstance(call.fact, Box | Opening):
         return None
-    for place in places_of(call.fact):
+    for place in call.fact.places:
         assert isinstance(place, Coordinate)
         off = _side(there, place) - _side(here, place)
         if abs(off) > SAME_PLACE:

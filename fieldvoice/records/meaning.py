@@ -198,6 +198,11 @@ class Box:
     def __post_init__(self) -> None:
         hold_whole_names(self, "name")
 
+    @property
+    def places(self) -> tuple[Coordinate, ...]:
+        """Where it is: each distance with the edge that it is from."""
+        return (self.x, self.y, *(self.far or ()))
+
 
 @dataclass(frozen=True, slots=True)
 class Danger:
@@ -244,6 +249,11 @@ class Opening:
 
     def __post_init__(self) -> None:
         hold_whole_names(self, "name")
+
+    @property
+    def places(self) -> tuple[Coordinate, ...]:
+        """Where it is: each distance with the edge that it is from."""
+        return (*self.xs, *self.ys)
 
 
 @dataclass(frozen=True, slots=True)
@@ -304,6 +314,11 @@ class Incomplete:
 
     def __post_init__(self) -> None:
         hold_whole_names(self, "name")
+
+    @property
+    def places(self) -> tuple[Distance, ...]:
+        """Where it is, as far as that was called."""
+        return self.distances
 
     @property
     def is_only_named(self) -> bool:

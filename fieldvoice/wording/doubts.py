@@ -139,7 +139,7 @@ def _contrast(facts: Sequence[Fact | Incomplete | None], ear: InWords) -> list[s
     things = [one for one in facts if isinstance(one, WholeThing) and _unplaced(one) == _unplaced(first)]
     if len(things) < len(facts):
         return None
-    places = list(zip(*map(_places, things), strict=True))
+    places = list(zip(*(one.places for one in things), strict=True))
     apart = [each for each in places if len(set(each)) > 1]
     return [", ".join(_one_of(each, at, ear) for each in apart) for at in range(len(things))] if apart else None
 
@@ -166,13 +166,9 @@ def _one_of(places: Sequence[Coordinate], at: int, ear: InWords) -> str:
     return away(other, ear)
 
 
-def _places(thing: WholeThing) -> tuple[Coordinate, ...]:
-    return (thing.x, thing.y, *(thing.far or ())) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
-
-
 def _unplaced(thing: WholeThing) -> tuple[object, ...]:
     """What of a box or an opening isn't a distance: of two that are alike in it each has its distances in order."""
-    points = tuple(each.point for each in _places(thing))
+    points = tuple(each.point for each in thing.places)
     if isinstance(thing, Box):
         return thing.kind, thing.plugged_in, points
     return thing.kind, thing.width, thing.height, thing.diameter, len(thing.xs), points
@@ -329,15 +325,11 @@ def _far_from_layout(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Bot
 def _off_another_board(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     text, spoken = lead(_call(values), ear)
     board, *start = doubt.told
-    if not start:
-        return f"{text}, but board {board} has another thing there: is that right?", f"{spoken}{_sure(ear)}"
-    if doubt.value is None:
-        beyond = f"by board {board} that is beyond the {start[0]} edge here"
-        return f"{text}, but {beyond}: is that right?", f"{spoken}{_sure(ear)}"
-    there = as_planned(doubt.value, ear.unit)
-    where = f"{ear.eye.length(there)} from the {start[0]}"
-    said = f"{spoken}, by another board {digits(there, ear)}{_sure(ear)}"
-    return f"{text}, but by board {board} it is {where} here: is that right?", said
+    there = f"that is beyond the {start[0]} edge here" if start else "another thing is there"
+    if doubt.value is not None:
+        at = as_planned(doubt.value, ear.unit)
+        there, spoken = f"it is {ear.eye.length(at)} from the {start[0]} here", f"{spoken}, there {digits(at, ear)}"
+    return f"{text}, but by board {board} {there}: is that right?", f"{spoken}{_sure(ear)}"
 
 
 _AS_LAID_OUT = "If it is, the boards beside it stay as they are laid out: call the wall anew where it is another size."
@@ -352,8 +344,8 @@ def _not_in_layout(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
         return f"{text}, {there}", f"{spoken}, but the layout has it beside this board. Another one?"
     if doubt.ways:
         there, said = figures(doubt.ways[0][0], ear.eye), spoken_value(doubt.ways[0][0], ear)
-    sure = f"is that right? {_AT_THE_WALL}"
-    return f"{text}, but the layout has {there}: {sure}", f"{spoken}, but the layout has {said}{_sure(ear)}"
+    text = f"{text}, but the layout has {there}: is that right? {_AT_THE_WALL}"
+    return text, f"{spoken}, but the layout has {said}{_sure(ear)}"
 
 
 def _small(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
@@ -365,10 +357,8 @@ def _small(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
 def _unlikely(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     text, spoken = lead(_call(values), ear)
     assert doubt.value is not None
-    return (
-        f"{text}. Is {doubt.value.text_with_unit(ear.unit)} right?",
-        f"{spoken}. Is {digits(doubt.value, ear)} right?" if ear.brief < 2 else f"{spoken}{_sure(ear)}",
-    )
+    said = f"{spoken}. Is {digits(doubt.value, ear)} right?" if ear.brief < 2 else f"{spoken}{_sure(ear)}"
+    return f"{text}. Is {doubt.value.text_with_unit(ear.unit)} right?", said
 
 
 def _off_what_stands(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
