@@ -90,7 +90,7 @@ def _yes_to(turn: Turn, doubt: Doubt, facts: tuple[Said, ...]) -> Turn:
         return turn.put(doubt, Tell.SAY_THE_PART)
     if turn.judged.doubtful:
         return turn.tell(Tell.ANSWER_UNCLEAR).put(doubt)
-    if not facts and not _was_put(turn, doubt):  # it answers what was told instead, which a part read last may hang on
+    if not facts and not was_put(turn, doubt):  # it answers what was told instead, which a part read last may hang on
         return done(turn.did(Closed(turn.who))) if doubt.concern is Concern.LAST else turn.put(doubt)
     if facts and doubt.concern is Concern.LEAVE_OUT:
         return turn.put(doubt)  # to leave it out, or to have it?
@@ -103,7 +103,7 @@ def _yes_to(turn: Turn, doubt: Doubt, facts: tuple[Said, ...]) -> Turn:
     return confirm(turn)
 
 
-def _was_put(turn: Turn, doubt: Doubt) -> bool:
+def was_put(turn: Turn, doubt: Doubt) -> bool:
     """Whether the last answer held that question, or the last to this speaker did."""
     told = [value for note in turn.told_last for value in note.values]
     return any(

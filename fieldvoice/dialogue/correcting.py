@@ -13,10 +13,9 @@ from fieldvoice.dialogue.circuits import denied_dead, deny_dead, doubt_dead
 from fieldvoice.dialogue.events import Awaited, Closed, NotTaken, Questioned, TakenBack
 from fieldvoice.dialogue.keeping import calls_of, keep_words, order_waits, put_off, queue, words_kept
 from fieldvoice.dialogue.plausibility import FELLOWS
-from fieldvoice.dialogue.proposals import call, mend, propose, replaced, set_aside, settle, which_of
+from fieldvoice.dialogue.proposals import call, mend, propose, replaced, set_aside, settle, swapped_with, which_of
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.state import are_one_figure, is_whole
-from fieldvoice.dialogue.swapped import swapped_with
 from fieldvoice.dialogue.taking_back import given_back, put_back
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key, Odd, Said, key_of
@@ -71,7 +70,7 @@ def of_what_was_told(turn: Turn, instead: tuple[Meaning, ...]) -> Turn:
     without a question, is taken as whenever somebody goes on. What is in force already is in question, where something
     is said `instead`; where that fits the speaker's own alone, the no is about that.
     """
-    last, own = _told_by_another(turn), turn.state.waiting(turn.who)
+    last, own = told_by_another(turn), turn.state.waiting(turn.who)
     if not last or (not _fits(last, instead) and _fits(own, instead)):
         return turn
     turn = settle(turn)
@@ -96,27 +95,11 @@ def _may_have(old: Said | None, said: Meaning) -> bool:
     return True
 
 
-def _told_by_another(turn: Turn) -> tuple[Call, ...]:
+def told_by_another(turn: Turn) -> tuple[Call, ...]:
     """What another one called and had read back last, where nothing is asked of the speaker."""
     last = turn.state.called_last
     others = all(one.by != turn.who and (one.in_force or one.waits) for one in last)
     return last if others and turn.asked is None and turn.state.told != turn.who else ()
-
-
-def of_either(turn: Turn, instead: tuple[Meaning, ...]) -> Turn | None:
-    """A no with a bare figure that may be of what another one had read back last, or of the speaker's own before that:
-    which of the two is asked. None where it is of neither, or of one alone.
-    """
-    both = (_told_by_another(turn), turn.state.waiting(turn.who))
-    if len(instead) != 1 or not all(len(calls) == 1 for calls in both):
-        return None
-    olds = [calls[0].fact for calls in both]
-    fact = instead[0]
-    if not isinstance(fact, Reading) or not is_bare(fact):
-        return None
-    near = [old for old in olds if isinstance(old, Reading) and abs(old.value - fact.value) < FELLOWS]
-    ways = tuple((replace(fact, dimension=old.dimension, at=old.at),) for old in near)
-    return which_of(turn, ways) if len(near) == len(olds) else None
 
 
 def no_to_the_middle(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, tuple[Meaning, ...]]:
@@ -322,16 +305,19 @@ def place_of_all(doubt: Doubt | None) -> tuple[Dimension | None, Place] | None:
 
 def _awaiting(turn: Turn, doubt: Doubt | None, calls: tuple[Call, ...]) -> Turn:
     """Where a figure that was objected to was called is the place of a bare value that comes instead, each of its
-    places where it had several; after a thing, or several figures, it may be any of theirs.
+    places where it had several, in one call or in one for each; after a thing, or several figures, it may be any of
+    theirs.
     """
     first = calls[0].fact if calls else None
-    if isinstance(first, Reading) and are_one_figure(calls):
+    figures = {(one.fact.value, one.fact.dimension) for one in calls if isinstance(one.fact, Reading)}
+    alike = len(figures) == 1 and all(isinstance(one.fact, Reading) for one in calls)
+    if isinstance(first, Reading) and (are_one_figure(calls) or alike):
         return turn.did(Awaited(first.dimension, first.at, tuple(one.number for one in calls)))
     if len(calls) == 1 and isinstance(first, Plumb | Diagonal | Context | SurfaceCall | Thing):
         return turn.did(Awaited(None, None, (calls[0].number,)))
     ways = doubt.ways if doubt is not None else ()
-    figures = (*(one.fact for one in calls), *(fact for way in ways for fact in way))
-    several = any(isinstance(fact, Reading | Thing) for fact in figures)
+    facts = (*(one.fact for one in calls), *(fact for way in ways for fact in way))
+    several = any(isinstance(fact, Reading | Thing) for fact in facts)
     return turn.did(Awaited(None, None)) if several else turn
 
 

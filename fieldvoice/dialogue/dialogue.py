@@ -20,11 +20,11 @@ from fieldvoice.dialogue.correcting import (
     deny_told,
     no_to_the_middle,
     objecting,
-    of_either,
     of_what_was_told,
     sides_said,
 )
 from fieldvoice.dialogue.events import Awaited, Heard, LetGo
+from fieldvoice.dialogue.figure_alone import of_which
 from fieldvoice.dialogue.finishing import say_defaults, say_from_floor, say_sheet_of_unit, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.keeping import (
@@ -71,7 +71,6 @@ from fieldvoice.dialogue.rivals import PLACED, as_wholes, called
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, are_one_figure
 from fieldvoice.dialogue.surfaces import belongs, lay_out
-from fieldvoice.dialogue.swapped import of_which_of_them
 from fieldvoice.dialogue.taking_back import (
     awaiting_others,
     calmed,
@@ -216,7 +215,7 @@ def _listened(turn: Turn) -> Turn:
     if turn.asked is not None and named_again(turn):
         return turn.put(turn.asked)
     sides = sides_said(turn)
-    filled = (size_said(turn, sides) or no_sides(turn, sides)) if sides is not None else of_which_of_them(turn)
+    filled = (size_said(turn, sides) or no_sides(turn, sides)) if sides is not None else of_which(turn)
     filled = filled or (of_what_is_asked(turn) if sides is None else None)
     if filled is not None:
         return filled
@@ -443,7 +442,7 @@ def _answered(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
     """Yes or no, of what it is about: a no may be to another one's call."""
     if answer.yes:
         return _answer(turn, answer, rest)
-    return of_either(turn, rest) or _answer(of_what_was_told(turn, rest), answer, rest)
+    return _answer(of_what_was_told(turn, rest), answer, rest)
 
 
 def _answer(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:

@@ -44,7 +44,7 @@ from fieldvoice.dialogue.state import are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import belongs, counted, enter_room, joists_assumed, open_surface, opened, with_slope
 from fieldvoice.dialogue.taking_back import calmed, put_back
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Fact, Key, Of, Said, key_of, surface_name
+from fieldvoice.records.facts import Fact, Key, Odd, Of, Said, key_of, surface_name
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Context, Dimension, LayoutWish, Reading, SurfaceCall, Thing, Topic
@@ -300,6 +300,15 @@ def _is_there(fact: Said, awaited: Awaited) -> bool:
     if not isinstance(fact, Reading) or awaited.at is None or fact.at != awaited.at:
         return False
     return fact.dimension is awaited.dimension or None in {fact.dimension, awaited.dimension}
+
+
+def swapped_with(turn: Turn, doubt: Doubt | None) -> tuple[Call, ...]:
+    """The reading that another one is asked about with, as being the other way around."""
+    odd, asked = (None, None) if doubt is None else (doubt.odd, turn.state.call_of(doubt))
+    if odd is None or odd.odd is not Odd.SWAPPED or asked is None or not isinstance(asked.fact, Reading):
+        return ()
+    other = turn.state.known(asked.board, doubtful=True).get(key_of(replace(asked.fact, at=odd.other_at)))
+    return () if other is None else (other,)
 
 
 def which_of(turn: Turn, ways: tuple[tuple[Fact, ...], ...], told_by: tuple[int, ...] = ()) -> Turn:

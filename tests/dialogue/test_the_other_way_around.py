@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import pytest
 
-from fieldvoice.dialogue import dialogue
+from fieldvoice.dialogue import figure_alone
 from tests.dialogue.talk import Wall, wall_after
 
 READINGS = {"b": "43 1/2", "m": "44", "t": "43 1/8"}
@@ -82,7 +82,7 @@ def test_a_no_leaves_neither(order: tuple[str, ...], no: str, *, around: bool) -
 
 def test_a_mutant_is_seen(monkeypatch: pytest.MonkeyPatch) -> None:
     """Without the rule the first of the two has the figure."""
-    monkeypatch.setattr(dialogue, "of_which_of_them", lambda _: None)
+    monkeypatch.setattr(figure_alone, "swapped_with", lambda *_: ())
     wall = asked(("b", "m", "t"))
     wall.types("43")
     assert wall.value("width, bottom") == "43"
