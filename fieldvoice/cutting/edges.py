@@ -34,7 +34,7 @@ class WantedEdge:
 class SolvedDirection:
     """One direction solved. `near` and `far` are the wanted edges in the hole, None where nothing bounds them;
     `leaning` are the edges that are cut whatever the sheet. `size` is the most that the board measures, None where the
-    sheet decides; `least` and `most` are what it may measure uncut.
+    sheet decides; `least` and `most` are what it may measure uncut, which nothing does where its ends differ.
     """
 
     axis: Axis
@@ -67,7 +67,8 @@ def run(board: Board, axis: Axis, hole: MeasuredHole) -> SolvedDirection:
     if not hole.spots(axis):
         return SolvedDirection(axis, near, far, leaning, None, ZERO, ZERO)
     size = max(v for _, v in far.points) - min(v for _, v in near.points)
-    least, most = _uncut(board, axis, hole, leaning, size)
+    square = min(v for _, v in far.points) - max(v for _, v in near.points)
+    least, most = _uncut(board, axis, hole, leaning, size) if square == size else (size, square)
     return SolvedDirection(axis, near, far, leaning, size, least, most)
 
 
