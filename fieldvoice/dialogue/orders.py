@@ -384,7 +384,7 @@ def _go_to_surface(turn: Turn, name: str | None) -> Turn:
     if len(meant) > 1:
         return turn.refuse(Tell.WHICH_SURFACE, name or "", *meant)
     if meant == (turn.state.board,):
-        return turn.tell(Tell.SURFACE, meant[0], 0)
+        return open_surface(turn, meant[0]).tell(Tell.SURFACE, meant[0], 0)
     return open_surface(turn, meant[0]) if meant else not_yet(turn, name or "")
 
 

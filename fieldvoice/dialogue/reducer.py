@@ -323,14 +323,14 @@ def _dead_said(state: State, event: happened.DeadSaid, who: str, at: datetime) -
 
 
 def _board_opened(state: State, event: happened.BoardOpened, who: str, _: datetime) -> State:
-    state = replace(state, led_away=state.led_by(who, event.name))
+    state = replace(state, led_away=state.led_by(who, event.name, state.boards))
     boards = state.boards if event.name in state.boards else (*state.boards, event.name)
     state = _instead(state, event.carried)
     return replace(state, boards=boards, board=event.name, focus=None, edge=None, awaited={})
 
 
 def _surface_opened(state: State, event: happened.SurfaceOpened, who: str, _: datetime) -> State:
-    state = replace(state, led_away=state.led_by(who, event.name))
+    state = replace(state, led_away=state.led_by(who, event.name, (*state.boards, *state.surfaces)))
     surfaces = state.surfaces if event.name in state.surfaces else (*state.surfaces, event.name)
     state = with_calls(state, event.carried)
     return replace(state, surfaces=surfaces, board=event.name, focus=None, edge=None, awaited={})

@@ -4,7 +4,7 @@ is read off it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import cached_property
@@ -279,12 +279,12 @@ class State:
         """The boards that anything was called on, beside what went along from the last one."""
         return tuple(board for board in self.boards if any(not call.carried for call in self.on(board)))
 
-    def led_by(self, who: str, name: str) -> dict[str, str]:
-        """Whom others led away from a board that isn't settled, on which they called last, once somebody went to that
-        board; each with the board that was left.
+    def led_by(self, who: str, name: str, places: Collection[str]) -> dict[str, str]:
+        """Whom others led away from one of these boards, or walls, that isn't settled and on which they called last,
+        once somebody went to that one; each with what was left.
         """
         left = {person: board for person, board in self.led_away.items() if person != who and board != name}
-        if self.board in self.boards and self.board not in {name, *self.cut}:
+        if self.board in places and self.board not in {name, *self.cut}:
             last = {one.by: one.board for one in self.calls.values() if not one.carried and one.by != who}
             left = {**{person: board for person, board in last.items() if board == self.board}, **left}
         return left

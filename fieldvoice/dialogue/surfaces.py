@@ -96,7 +96,7 @@ def enter_room(turn: Turn, room: str) -> Turn:
 def open_surface(turn: Turn, name: str) -> Turn:
     """Work goes to a surface by its whole name; a new one says what it takes over."""
     if name == turn.state.board:
-        return turn
+        return turn.did(SurfaceOpened(name)) if turn.who in turn.state.led_away else turn
     if name in turn.state.called_surfaces:
         return turn.did(SurfaceOpened(name)).tell(Tell.SURFACE, name, 0)
     here = room_of(turn.state, turn.state.board)
