@@ -34,6 +34,9 @@ from fieldvoice.stock.rack import TOLD, told
 LEAST_SPACING, MOST_SPACING = Length(4), Length(48)
 """On center; curved walls are framed at 6 in and closer, nothing is framed wider than 48 in."""
 
+LONGEST = {Unit.INCH: Length(240), Unit.MM: Length.of(6000, Unit.MM)}
+"""How long a sheet may be at most (our own rule; 16 ft are the longest sold: trade pages): one of 1200 x 2400 in was
+written in another unit."""
 NARROWEST = {Unit.INCH: Length(12), Unit.MM: Length.of(300, Unit.MM)}
 """No sheet is sold narrower (our own rule)."""
 MOST_LAYERS = 4
@@ -108,8 +111,9 @@ def _sheet(job: TomlTable, value: object) -> Sheet | None:
     width, length = (job.length_of("sheets", part) for part in parts.groups())
     if width is None or length is None:
         return None
-    if not NARROWEST[job.unit] <= width <= length:
-        job.fault("sheets", Fault.SHEET_SIZE, value, (NARROWEST[job.unit].text_with_unit(job.unit),))
+    least, most = NARROWEST[job.unit], LONGEST[job.unit]
+    if not least <= width <= length <= most:
+        job.fault("sheets", Fault.SHEET_SIZE, value, tuple(each.text_with_unit(job.unit) for each in (least, most)))
         return None
     return Sheet(width, length)
 
@@ -228,7 +232,8 @@ def _offcut(table: TomlTable, name: str) -> Offcut | None:
     found = told(name, (one, other), EdgesTold(edges), thickness, kind)
     if isinstance(found, OddOffcut):
         size = f"{one.text(table.unit)} x {other.text(table.unit)}"
-        table.fault("factory_edges" if found is OddOffcut.NO_WIDTH else "width", _ODD[found], size)
+        edges_key = found in {OddOffcut.NO_WIDTH, OddOffcut.NO_EDGE}
+        table.fault("factory_edges" if edges_key else "width", _ODD[found], size)
         return None
     return found
 
@@ -236,6 +241,7 @@ def _offcut(table: TomlTable, name: str) -> Offcut | None:
 _ODD = {
     OddOffcut.TOO_SMALL: Fault.OFFCUT_SMALL,
     OddOffcut.NO_SHEET: Fault.OFFCUT_LARGE,
+    OddOffcut.NO_EDGE: Fault.OFFCUT_EDGE,
     OddOffcut.NO_WIDTH: Fault.OFFCUT_WIDTH,
 }
 

@@ -8,6 +8,7 @@ means is the dialogue's.
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from datetime import UTC, datetime
@@ -97,6 +98,7 @@ def _check(value: Json, level: int = 1) -> None:
 
 
 MAGIC = b"fieldvoice job 2\n"
+_NUMBERED = re.compile(rb"fieldvoice job (\d+)\s")
 OLD = b"SQLite format 3\0"
 """How a job of fieldvoice 0.1 begins."""
 MENDED = "journal mended"
@@ -179,8 +181,9 @@ def is_ours(data: bytes) -> bool:
 
 
 def is_newer(data: bytes) -> bool:
-    """Whether a later fieldvoice wrote the file."""
-    return data.startswith(b"fieldvoice job ") and not MAGIC.startswith(data[: len(MAGIC)]) and not any(_heads(data))
+    """Whether a later fieldvoice wrote the file: its first line has a higher number."""
+    first, own = (_NUMBERED.match(each) for each in (data, MAGIC))
+    return first is not None and own is not None and int(first[1]) > int(own[1]) and not any(_heads(data))
 
 
 def read(data: bytes) -> Contents:

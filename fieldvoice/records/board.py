@@ -125,6 +125,7 @@ class OddOffcut(StrEnum):
 
     TOO_SMALL = "too small"  # nothing so small is kept
     NO_SHEET = "no sheet"  # no sheet is so wide, or so long
+    NO_EDGE = "no edge"  # no sheet is so wide as this one would be between its factory edges
     NO_WIDTH = "no width"  # both tapered edges are a sheet's width apart
 
 

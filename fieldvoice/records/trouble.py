@@ -198,6 +198,7 @@ class Fault(StrEnum):
     SHEET_SIZE = "sheet size"
     OFFCUT_SMALL = "offcut small"
     OFFCUT_LARGE = "offcut large"
+    OFFCUT_EDGE = "offcut edge"
     OFFCUT_WIDTH = "offcut width"
     NOT_MEMBERS = "not members"
     SPACING = "spacing"

@@ -143,8 +143,10 @@ def told(
     length = long if width == short else short
     if short < LEAST:
         return OddOffcut.TOO_SMALL
-    if width > max(WIDTHS) or length > LONGEST:
+    if short > max(WIDTHS) or long > LONGEST:
         return OddOffcut.NO_SHEET
+    if width > max(WIDTHS):
+        return OddOffcut.NO_EDGE
     factory = {EdgesTold.BOTH: LONG_EDGES, EdgesTold.LONG: _TOP, EdgesTold.SHORT: _TOP}.get(edges, frozenset[Edge]())
     return Offcut(name, length, width, factory, thickness, board)
 

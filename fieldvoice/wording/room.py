@@ -58,7 +58,8 @@ _FAULTS: dict[Fault, str] = {
     Fault.NOT_A_COUNT: "{given} is not a whole number from 1 to {allowed}. Write it without quotes.",
     Fault.NOT_ONE_OF: "“{given}” is not known. Use one of: {allowed}.",
     Fault.NOT_A_SHEET: '“{given}” is not a sheet. Write width and length like "48 x 144".',
-    Fault.SHEET_SIZE: "“{given}” can't be a sheet. Give the width first, {low} or more, then the length.",
+    Fault.SHEET_SIZE: "“{given}” can't be a sheet. Give the width first, {low} or more, then the length, "
+    "{high} or less.",
     Fault.NOT_MEMBERS: (
         '“{given}” doesn\'t say where the framing is. Write "16 on center from left", for joists '
         '"16 on center along width", or a list of places.'
@@ -77,6 +78,8 @@ _FAULTS: dict[Fault, str] = {
     Fault.NOT_NUMBERS: "“{given}” isn't {allowed} whole numbers above zero. Check the line.",
     Fault.COUNT: "The pieces are not as many as the first line says. Check them, or fix the first line.",
     Fault.OFFCUT_SMALL: "{given} is smaller than any offcut that is kept. Take it out.",
+    Fault.OFFCUT_EDGE: "With a factory edge on that side {given} would be wider than any sheet. Write the other side, "
+    "or leave the key out.",
     Fault.OFFCUT_LARGE: "{given} is larger than any sheet. Check both sides.",
     Fault.OFFCUT_WIDTH: (
         "{given} has no side that a sheet is wide, as far as both factory edges are apart. Say which are: `long side`, "

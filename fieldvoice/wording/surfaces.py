@@ -256,6 +256,8 @@ def _offcut_moved(what: str) -> Worded:
 _ODD = {
     OddOffcut.TOO_SMALL: "Nothing that small is kept.",
     OddOffcut.NO_SHEET: "No sheet is that large.",
+    OddOffcut.NO_EDGE: "With a factory edge on that side it would be wider than any sheet. Say the other side, or only "
+    "its sides.",
     OddOffcut.NO_WIDTH: "Both factory edges are a sheet's width apart: one of the two sides is that. Say which edges "
     "are factory edges, or say only its sides.",
 }

@@ -324,12 +324,43 @@ def test_any_value_in_any_place_makes_a_house_or_faults(old: str, value: object)
     assert isinstance(read, House) or all(file_fault_text(fault) for fault in read)
 
 
-@pytest.mark.parametrize(("unit", "sheet", "least"), [("in", "8 x 96", "12 in"), ("mm", "200 x 2400", "300 mm")])
-def test_how_narrow_a_sheet_may_be_is_told_in_the_unit_of_the_job(unit: str, sheet: str, least: str) -> None:
-    """A job in millimeters hears no inches."""
+@pytest.mark.parametrize(
+    ("unit", "sheet", "sides"),
+    [
+        ("in", "8 x 96", ("12 in", "240 in")),
+        ("in", "1200 x 2400", ("12 in", "240 in")),
+        ("in", "48 x 241", ("12 in", "240 in")),
+        ("mm", "200 x 2400", ("300 mm", "6000 mm")),
+        ("mm", "48 x 96", ("300 mm", "6000 mm")),
+    ],
+)
+def test_how_narrow_and_how_long_a_sheet_may_be_is_told_in_the_unit_of_the_job(
+    unit: str, sheet: str, sides: tuple[str, str]
+) -> None:
+    """A job in millimeters hears no inches, and a sheet in the other one's figures is none."""
     found = faults(f'[job]\nunit = "{unit}"\nsheets = ["{sheet}"]\n')
     told = [file_fault_text(one) for one in found if one.fault is Fault.SHEET_SIZE]
-    assert told == [f"job, sheets: “{sheet}” can't be a sheet. Give the width first, {least} or more, then the length."]
+    (least, most), said = sides, f"job, sheets: “{sheet}” can't be a sheet. Give the width first,"
+    assert told == [f"{said} {least} or more, then the length, {most} or less."]
+
+
+@pytest.mark.parametrize(
+    ("width", "length", "edge", "fault"),
+    [
+        ("48", "60", "short side", Fault.OFFCUT_EDGE),
+        ("48", "60", "long side", None),
+        ("60", "60", "long side", Fault.OFFCUT_LARGE),
+        ("48", "200", "long side", Fault.OFFCUT_LARGE),
+        ("30", "40", "both", Fault.OFFCUT_WIDTH),
+    ],
+)
+def test_what_is_wrong_with_an_offcut_is_told_of_what_is_wrong(
+    width: str, length: str, edge: str, fault: Fault | None
+) -> None:
+    """Its sides, or the edge that makes them another sheet's."""
+    offcut = f'\n[[offcut]]\nwidth = "{width}"\nlength = "{length}"\nfactory_edges = "{edge}"\n'
+    read = read_house(KITCHEN + offcut)
+    assert (None if isinstance(read, House) else [one.fault for one in read]) == (None if fault is None else [fault])
 
 
 def test_a_gable_may_run_out_to_nothing_at_one_side_alone() -> None:

@@ -318,11 +318,12 @@ def test_a_damaged_job_of_the_first_version_is_told(place: Path, spoil: str) -> 
     ("make", "words"),
     [
         (lambda path: path.write_bytes(b"fieldvoice job 3\nall is different now\n"), "newer fieldvoice"),
+        (lambda path: path.write_bytes(b"fieldvoice job 2\r\nwith other ends of lines\r\n"), "isn't a job"),
         (lambda path: path.write_text("top forty two\n"), "isn't a job"),
         (lambda path: path.write_bytes(b"x" * 20_000), "isn't a job|can't be continued"),
         (lambda path: path.write_bytes(b"SQLite format 3\0" + b"x" * 20_000), "isn't a job|can't be continued"),
     ],
-    ids=["newer form", "text", "noise", "another database"],
+    ids=["newer form", "other ends of lines", "text", "noise", "another database"],
 )
 def test_a_file_that_is_not_ours_is_refused_and_left_alone(
     place: Path, make: Callable[[Path], object], words: str
