@@ -321,15 +321,11 @@ class Language:
         if makes_sense(found):
             return len(apart) > 1 and any(len(words) in self.parser.ends_of(words, SUSPECT, 0) for _, words in apart)
         called_out = "!" in line and any(not self._knows(one) for one in heard) and not self._one_slip(heard)
-        return (
-            called_out
-            or self._may_be_of_a_circuit(found, heard)
-            or any(
-                self._may_be_of_a_circuit(self._found(clause, words, Source.TYPED), words)
-                for clause, words in apart
-                if not any(one.words[0][0] == "#" for one in words)  # figures are of a reading, spoilt as it may be
-            )
-        )
+        if called_out or self._may_be_of_a_circuit(found, heard):
+            return True
+        wordy = [(part, words) for part, words in apart if not any(one.words[0][0] == "#" for one in words)]
+        # a clause with figures is of a reading, spoilt as it may be
+        return any(self._may_be_of_a_circuit(self._found(part, words, Source.TYPED), words) for part, words in wordy)
 
     def _names_circuit(self, found: Utterance, heard: Sequence[Token]) -> bool:
         """Whether what was spoken and isn't understood has words of circuits, or names a box of which no more is known:
