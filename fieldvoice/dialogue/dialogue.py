@@ -46,6 +46,7 @@ from fieldvoice.dialogue.objections import denies_another, last_mended, no, no_p
 from fieldvoice.dialogue.ordering import (
     answer_order,
     as_order,
+    carry_away,
     carry_out,
     changes,
     deny_order,
@@ -374,7 +375,11 @@ def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
         turn = turn.tell(Tell.DEAD_TOGETHER, safety=True)
     facts = tuple(meaning for meaning in meanings if isinstance(meaning, Said))
     parts = tuple(meaning for meaning in meanings if isinstance(meaning, Part))
-    return _values(at_its_board(turn, facts), facts, parts) if facts or parts else turn
+    if not facts and not parts:
+        return turn
+    if any(map(leads_away, facts)):
+        return carry_away(turn, lambda begun: _values(begun, facts, parts))
+    return _values(at_its_board(turn, facts), facts, parts)
 
 
 def _ordered(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from fieldvoice.dialogue.events import OrderDenied, Ordered, OrderStands, SaidAgain
@@ -11,7 +12,7 @@ from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.state import Denied, State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Standing, Tell
-from fieldvoice.records.meaning import Context, DeadAndTested, Topic
+from fieldvoice.records.meaning import Context, DeadAndTested, SurfaceCall, Topic
 from fieldvoice.records.utterance import Action, Answer, Command, Meaning
 
 DENIABLE = frozenset(
@@ -53,13 +54,25 @@ def carry_out(turn: Turn, order: Command) -> Turn:
     if order.action not in DENIABLE:
         return move(turn.did(OrderStands()) if turn.only_shows else turn, order.target)
     said, last = turn.judged.utterance, turn.state.last_order
-    if order.action is Action.UNDO and last is not None and _goes_back(turn):
+    if order.action is Action.UNDO and last is not None and _goes_back(turn) and _all_of(turn, last):
         return _taken_back(turn, last)
     begun = turn.did(Ordered(said.heard if said.meanings == (order,) else in_words(order)))
     made = move(begun, order.target)
     if made.events != begun.events and not made.refused:
         return _done_at_last(made, begun.state, order)
-    since = made.events[len(begun.events) :]  # there is nothing that a no would take back
+    return _unordered(turn, begun, made)
+
+
+def carry_away(turn: Turn, move: Callable[[Turn], Turn]) -> Turn:
+    """What is called of another board, wall or room leads there as an order does, and is taken back as one."""
+    begun = turn.did(Ordered(turn.judged.utterance.heard))
+    made = move(begun)
+    return made if made.state.board != turn.state.board else _unordered(turn, begun, made)
+
+
+def _unordered(turn: Turn, begun: Turn, made: Turn) -> Turn:
+    """Without the order: it did nothing that a no would take back."""
+    since = made.events[len(begun.events) :]
     return replace(made, events=turn.events + since, state=replace(made.state, ordered=turn.state.ordered))
 
 
@@ -76,8 +89,8 @@ def deny_order(turn: Turn) -> Turn | None:
     took what was read back: then the no is about that.
     """
     last, now = turn.state.last_order, turn.state
-    if last is None or turn.asked is not None:
-        return None
+    if last is None or turn.asked is not None or not _came_with(turn, last, Context):
+        return None  # something else was read back there, which the no is about
     moved = [(one, now.calls[number]) for number, one in last.before.calls.items()]
     took = any(old.waits and new.in_force for old, new in moved)
     if took and not any((old.waits or old.in_force) and new.standing is Standing.TAKEN_BACK for old, new in moved):
@@ -111,11 +124,25 @@ def led(turn: Turn) -> bool:
 
 
 def _goes_back(turn: Turn) -> bool:
-    """Whether an undo is of where its speaker just went, and of no reading of the board that was left. Where a word of
-    a dead circuit was the last that they said there, it is of that.
+    """Whether an undo is of where its speaker just went, or of the wall that they took out, and of no reading of the
+    board that was left. Where a word of a dead circuit was the last that they said there, it is of that.
     """
     past = last_change(turn.state, turn.who)
-    return turn.state.told == turn.who and led(turn) and (past is None or not past.circuits)
+    away = any(note.tell in {Tell.BOARD, Tell.SURFACE, Tell.PIECE, Tell.SURFACE_OUT} for note in turn.state.said)
+    own = turn.state.told == turn.who and turn.asked is None
+    return own and away and not (past is not None and past.circuits)
+
+
+def _all_of(turn: Turn, last: Denied) -> bool:
+    """Whether nothing waits but what came with going there."""
+    came = _came_with(turn, last, Context, SurfaceCall)
+    return came and all(each not in last.before.calls for each in turn.mine.calls)
+
+
+def _came_with(turn: Turn, order: Denied, *kinds: type) -> bool:
+    """Whether what was read back since an order is no more than of these kinds: the room that it led to, the wall."""
+    made = (turn.state.calls[each] for each in turn.mine.calls if each not in order.before.calls)
+    return all(isinstance(one.fact, kinds) for one in made)
 
 
 _ASKS_ORDER = frozenset({Tell.ORDER_UNSURE, Tell.ORDER_RIGHT})

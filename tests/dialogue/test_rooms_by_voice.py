@@ -157,7 +157,7 @@ def test_a_wall_called_again_replaces_the_old_one_aloud(wall: Wall) -> None:
 def test_a_wall_is_told_by_its_name_and_never_as_a_board(called: str, name: str) -> None:
     """What is undone on it, and what it has."""
     wall = Wall()
-    wall.types(f"{called} twelve feet by eight feet")
+    wall.types(f"{called} twelve feet by eight feet", "two layers", "undo")
     assert f"Undone on {name}: " in wall.types("undo")
     assert f"{name} has nothing yet." in wall.types("read it all").lower()
     wall.types(f"{called} twelve feet by eight feet")

@@ -161,8 +161,8 @@ def test_a_wall_called_in_no_room_is_named_where_a_room_comes_later(name: str) -
 
 @pytest.mark.parametrize("room", ["", "kitchen "])
 def test_what_was_undone_is_told_of_its_wall_and_is_missing(room: str) -> None:
-    """A wall is no board, and one without its sides isn't whole."""
-    wall = wall_after(f"{room}north wall 12 feet by 8 feet")
+    """A wall is no board, and one without its sides isn't whole; it stays at hand where more was called since."""
+    wall = wall_after(f"{room}north wall 12 feet by 8 feet", "two layers", "undo")
     assert wall.types("undo").startswith(f"Undone on the {room}north wall: ")
     assert f"There is no {room}north wall yet." in wall.types("what is missing")
 
