@@ -69,3 +69,16 @@ def test_no_behind_a_wall_is_of_its_sides() -> None:
     talk = wall_after("t 46 b 46 l 96 r 96", "done", "south wall 120 by 96", "no")
     assert talk.session.state.board == "south wall"
     assert "130 by 96" in talk.types("130 by 96")
+
+
+@pytest.mark.parametrize("called", ["top 44", "left 90", "box 1 single gang center 20 from left 40 down"])
+def test_undo_behind_a_board_and_more_in_one_breath_is_of_that(called: str) -> None:
+    """Work stays at the board, and what was called there is out."""
+    talk = wall_after("t 46 b 46", f"board 2 {called}", "undo")
+    assert talk.session.state.board == "2"
+    assert not talk.session.state.known("2", doubtful=True)
+
+
+def test_no_behind_a_room_of_the_board_at_hand_is_of_the_room() -> None:
+    """It led nowhere."""
+    assert "Not taken: room. What is it?" in wall_after("kitchen").types("no")
