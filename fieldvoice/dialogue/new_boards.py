@@ -20,6 +20,7 @@ from fieldvoice.records.board import Board
 from fieldvoice.records.facts import Key, Of, key_of
 from fieldvoice.records.laying import Laying
 from fieldvoice.records.ledger import Call, Standing, Tell
+from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import HABITS, Context, Edge, Topic
 from fieldvoice.records.room_plan import Piece, PieceName, RoomPlan, RoomWarning
 
@@ -220,7 +221,10 @@ def laid_anew(turn: Turn, laying: Laying) -> Turn:
     for board in sorted(back):
         turn = turn.tell(Tell.PIECE_BACK, board, str(after[board].surface))
     for board, stood in beside.items():
-        other = [fact for fact in _beside(turn.state, board) if stood and fact not in stood]
+        known = planned(turn.state, board)
+        width = ZERO if known is None else known.width
+        there = _beside(turn.state, board) if stood else ()
+        other = [fact for fact in there if not any(_is_as(fact, each, width) for each in stood)]
         turn = turn.tell(Tell.CUT_OTHERWISE, board, *other) if other else turn
     for board, were in inside.items():
         now = Counter(openings_in(turn.state, board)) - Counter(were)
@@ -243,15 +247,25 @@ def _beside(state: State, board: str) -> tuple[Context, ...]:
     return tuple(fact for fact in facts if fact.topic in _OF_THE_SURFACE)
 
 
+def _is_as(fact: Context, stands: object, width: Length) -> bool:
+    """Whether it is what stands; of studs those behind a board so wide count, since one at its end is the joint's."""
+    one, other = (each.value if isinstance(each, Context) else None for each in (fact, stands))
+    if fact.topic is Topic.STUDS and isinstance(one, tuple) and isinstance(other, tuple):
+        return [at for at in one if at < width] == [at for at in other if at < width]
+    return fact == stands
+
+
 _OF_THE_SURFACE = FRAMING | {Topic.NEIGHBOR, Topic.CLEARANCE, Topic.THICKNESS, Topic.KIND, Topic.FRAMING}
 """What a cut that is made leaves standing otherwise than its wall or ceiling is."""
 
 
 def beside_otherwise(state: State, board: str) -> tuple[Context, ...]:
     """What the layout has beside a board otherwise than the board was settled with, where nobody called that."""
-    stands = state.settled(board)
-    there = ((fact, stands.get(key_of(fact))) for fact in _beside(state, board))
-    return tuple(fact for fact, call in there if call is not None and call.carried and call.fact != fact)
+    stands, known = state.settled(board), planned(state, board)
+    there = [(fact, stands.get(key_of(fact))) for fact in _beside(state, board) if known is not None]
+    width = ZERO if known is None else known.width
+    carried = ((fact, call.fact) for fact, call in there if call is not None and call.carried)
+    return tuple(fact for fact, stood in carried if not _is_as(fact, stood, width))
 
 
 def in_step(turn: Turn, *, anew: bool = False, back: frozenset[str] = frozenset()) -> Turn:

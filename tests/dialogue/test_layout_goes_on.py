@@ -216,6 +216,14 @@ def test_what_stands_otherwise_beside_a_settled_board_is_told_with_its_plan(tick
     assert "layout has changed there" not in wall.types("done")
 
 
+@pytest.mark.parametrize(("framing", "told"), [("24 on center", True), ("16 on center from the right", False)])
+def test_studs_behind_a_settled_board_are_told_where_they_moved(framing: str, *, told: bool) -> None:
+    """Those at its end are the joint's: twelve feet have the same studs from either end."""
+    wall = wall_after("north wall 12 by 8 feet, studs 16 on center", "next board", "top 144", "bottom 144", "done")
+    wall.types("north wall", framing, "board one")
+    assert ("the layout has changed there" in wall.types("done")) is told, wall.said
+
+
 def in_hand(wall: Wall) -> dict[str, set[Context]]:
     """What stands on each board of the layout that isn't cut, and came from there."""
     state = wall.session.state
