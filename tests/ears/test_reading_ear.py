@@ -18,6 +18,7 @@ from fieldvoice.ears import hear, open_ear
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.encoder import bare_columns, context_columns
 from fieldvoice.ears.listening import Listening, listen
+from fieldvoice.ears.reading_head.head import ReadingHead
 from fieldvoice.ears.sound import RATE, Sound
 from fieldvoice.ears.wav import read_wav
 from fieldvoice.ears.whole_utterance import WholeEar
@@ -143,6 +144,11 @@ def test_a_word_that_the_head_lacks_is_named() -> None:
     ear = open_ear("reading", ["top", "boardwalker"], automaton)
     assert isinstance(ear, WholeEar)
     assert ear.unheard == ("boardwalker",)
+
+
+def test_the_shipped_head_knows_every_word_that_an_ear_listens_for() -> None:
+    """A new word of the grammar is in `unheard.tsv` until a head was trained on it: none is waited for in vain."""
+    assert ReadingHead.load().missing(vocabulary()) == ()
 
 
 SAID = ("Width, top: four six and seven eighths.", "Is the bottom width really one four?", "Yes or no?")

@@ -188,7 +188,7 @@ def test_a_swallowed_word_is_no_value_at_any_place(number: str, place: str) -> N
 
 def test_no_pair_of_items_is_understood_with_a_rival() -> None:
     """Made-up items ending with a number, before made-up items that begin with one."""
-    assert wrong(seed=3, count=22) == []
+    assert wrong(seed=4, count=22) == []
 
 
 def test_a_number_is_the_same_at_every_place() -> None:
